@@ -1,0 +1,54 @@
+# planish: two commands matter, `make demo` and `make test`. Both bring what they need.
+UV_VERSION := 0.13.9
+UV := .tools/bin/uv
+PY := .venv/bin/python
+export UV_PYTHON_DOWNLOADS := never
+export UV_NO_CONFIG := 1
+export PYTHONUTF8 := 1
+unexport PYTHONDONTWRITEBYTECODE
+WORKERS ?= 2
+
+.PHONY: help demo test check quick lock format bench clean
+help:
+	@echo "make demo     install what is needed and run the sample fair"
+	@echo "make test     every check and every test"
+	@echo "make check    format, lint, types, import rules, packs, docs"
+	@echo "make quick    check, and the tests that need neither browser nor database"
+	@echo "make bench    print the figures that docs/figures.md explains"
+
+.tools/uv-$(UV_VERSION):
+	@python3 -m venv .tools || { echo "python3 has no venv module; on Debian: apt-get install python3-venv"; exit 1; }
+	@.tools/bin/pip install -q --disable-pip-version-check "uv==$(UV_VERSION)"
+	@touch "$@"
+
+.venv/.stamp: requirements/all.txt pyproject.toml .tools/uv-$(UV_VERSION)
+	@$(UV) venv -q --clear --python python3 .venv
+	@$(UV) pip sync -q --compile-bytecode --python $(PY) --require-hashes requirements/all.txt
+	@$(UV) pip install -q --python $(PY) --no-deps --no-build-isolation -e .
+	@touch "$@"
+
+install: .venv/.stamp
+
+lock: .tools/uv-$(UV_VERSION)
+	env -u UV_INDEX -u UV_DEFAULT_INDEX -u UV_INDEX_URL -u UV_EXTRA_INDEX_URL -u UV_FIND_LINKS \
+	  $(UV) pip compile -q --universal --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links \
+	  --all-extras --group build --group check --group test --group bench pyproject.toml -o requirements/all.txt
+	@! grep -nE '://|^--|file:' requirements/all.txt
+
+format: install
+	@.venv/bin/ruff format -q src tests bench && .venv/bin/ruff check -q --fix src tests bench
+
+check: install
+	@.venv/bin/ruff format -q --check src tests bench
+	@.venv/bin/ruff check -q src tests bench
+	@.venv/bin/mypy
+	@.venv/bin/lint-imports
+
+quick: check
+	@$(PY) -m pytest -n $(WORKERS) -m "not browser and not database"
+
+test: check
+	@$(PY) -m pytest -n $(WORKERS)
+
+clean:
+	rm -rf .venv .tools build dist

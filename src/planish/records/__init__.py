@@ -1,0 +1,76 @@
+"""What we talk about: the shared nouns of planish, frozen all the way down.
+
+Holds: years, sources, facts, claims, observations, evidence, opinions, outcomes, labels, objects, rule books, problems.
+May import: value types of the standard library, nothing else.
+Start with `claims.py`, then `observations.py`, then `opinions.py`.
+
+Every record is a frozen, keyword-only dataclass with no behaviour but its own invariants.
+Mappings inside a record are read-only views (`freeze`); sequences are tuples.
+"""
+
+from planish.records.claims import (
+    Claim,
+    Conventions,
+    DateValue,
+    MakerValue,
+    MeasureValue,
+    Reading,
+    Side,
+    Slot,
+    Span,
+    Strength,
+    TermValue,
+    Unread,
+)
+from planish.records.evidence import Contradiction, Event, Evidence, EvidenceItem
+from planish.records.facts import Fact, Source, Use
+from planish.records.frozen import freeze
+from planish.records.objects import Label, ListedObject, Part, RawRow, State
+from planish.records.observations import Observation, Quantity
+from planish.records.opinions import Answer, Ballot, Finding, Outcome
+from planish.records.problems import Problem, Severity
+from planish.records.rulebook import Clause, ClauseAnswer, Discipline, Route, RuleBook, VotingRules
+from planish.records.years import Years
+
+__all__ = [
+    "Answer",
+    "Ballot",
+    "Claim",
+    "Clause",
+    "ClauseAnswer",
+    "Contradiction",
+    "Conventions",
+    "DateValue",
+    "Discipline",
+    "Event",
+    "Evidence",
+    "EvidenceItem",
+    "Fact",
+    "Finding",
+    "Label",
+    "ListedObject",
+    "MakerValue",
+    "MeasureValue",
+    "Observation",
+    "Outcome",
+    "Part",
+    "Problem",
+    "Quantity",
+    "RawRow",
+    "Reading",
+    "Route",
+    "RuleBook",
+    "Severity",
+    "Side",
+    "Slot",
+    "Source",
+    "Span",
+    "State",
+    "Strength",
+    "TermValue",
+    "Unread",
+    "Use",
+    "VotingRules",
+    "Years",
+    "freeze",
+]
