@@ -30,23 +30,28 @@ from planish.records.observations import Observation, Quantity
 from planish.records.opinions import Answer, Ballot, Finding, Outcome
 from planish.records.problems import Problem, Severity
 from planish.records.rulebook import Clause, ClauseAnswer, Discipline, Route, RuleBook, VotingRules
+from planish.records.wording import AgreedWords, Climb, Disclosure, Ground, Step, WordChange
 from planish.records.years import Years
 
 __all__ = [
+    "AgreedWords",
     "Answer",
     "Ballot",
     "Claim",
     "Clause",
     "ClauseAnswer",
+    "Climb",
     "Contradiction",
     "Conventions",
     "DateValue",
     "Discipline",
+    "Disclosure",
     "Event",
     "Evidence",
     "EvidenceItem",
     "Fact",
     "Finding",
+    "Ground",
     "Label",
     "ListedObject",
     "MakerValue",
@@ -66,11 +71,13 @@ __all__ = [
     "Source",
     "Span",
     "State",
+    "Step",
     "Strength",
     "TermValue",
     "Unread",
     "Use",
     "VotingRules",
+    "WordChange",
     "Years",
     "freeze",
 ]
