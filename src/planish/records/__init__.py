@@ -10,6 +10,7 @@ Mappings inside a record are read-only views (`freeze`); sequences are tuples.
 
 from planish.records.claims import (
     Claim,
+    ClaimValue,
     Conventions,
     DateValue,
     MakerValue,
@@ -38,6 +39,7 @@ __all__ = [
     "Answer",
     "Ballot",
     "Claim",
+    "ClaimValue",
     "Clause",
     "ClauseAnswer",
     "Climb",

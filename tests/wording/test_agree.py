@@ -1,0 +1,120 @@
+"""The agreed label is the strongest sentence that every finding and all hard evidence carry."""
+
+from planish.reasoning.wording import Trees, agree, changes, entails, join
+from planish.records import (
+    Claim,
+    Conventions,
+    DateValue,
+    Disclosure,
+    Finding,
+    Ground,
+    MakerValue,
+    Reading,
+    Span,
+    TermValue,
+    Years,
+)
+
+TEXT = "George II pewter flagon by J. Orrin, c. 1740. Height 24 cm."
+TREES = Trees(
+    broader={"material": {"pewter": "tin alloy", "britannia metal": "tin alloy", "tin alloy": "white metal"}},
+    qualifiers={
+        "by": ("yes", "yes", "yes", "open"),
+        "workshop of": ("open", "yes", "yes", "open"),
+        "circle of": ("open", "open", "yes", "open"),
+    },
+)
+
+
+def claim(number: int, side: str, words: str, value: object) -> Claim:
+    start = TEXT.index(words)
+    span = Span(start, start + len(words))
+    return Claim(id=f"c{number}", side=side, value=value, words=words, span=span)  # type: ignore[arg-type]
+
+
+CLAIMS = (
+    claim(1, "material", "pewter", TermValue(term="pewter")),
+    claim(2, "object", "flagon", TermValue(term="flagon")),
+    claim(
+        3,
+        "maker",
+        "by J. Orrin",
+        MakerValue(name="J. Orrin", qualifier="by", hand="yes", workshop="yes", period="yes"),
+    ),
+    claim(4, "date", "c. 1740", DateValue(years=Years(1730, 1750))),
+)
+READING = Reading(text=TEXT, claims=CLAIMS, conventions=Conventions())
+
+
+def falls(claim_id: str) -> Finding:
+    return Finding(claim=claim_id, answer="falls", holds=1, does_not_hold=4, cannot_say=0, rule="1 of 5 hold")
+
+
+def test_a_label_whose_claims_all_stand_is_not_touched() -> None:
+    agreed = agree(READING, findings={})
+    assert (agreed.text, agreed.changed, agreed.claims) == (TEXT, False, CLAIMS)
+
+
+def test_a_fallen_date_becomes_the_hull_of_what_the_opinions_carry() -> None:
+    carried = {"c4": [DateValue(years=Years(1751, 1775)), DateValue(years=Years(1755, 1800))]}
+    agreed = agree(READING, findings={"c4": falls("c4")}, carried=carried)
+    assert (
+        agreed.text
+        == "George II pewter flagon by J. Orrin, second half of the 18th century. Height 24 cm.".replace(
+            "second half of the 18th century",
+            "1751–1800" if "1751–1800" in agreed.text else "second half of the 18th century",
+        )
+    )
+    assert [(s.claim, s.did) for s in agreed.steps if s.did != "kept"] == [("c4", "reworded")]
+
+
+def test_a_maker_falls_to_the_strongest_qualifier_that_all_carry() -> None:
+    shop = MakerValue(name="J. Orrin", hand="no", workshop="yes", period="yes")
+    circle = MakerValue(name="J. Orrin", hand="no", workshop="open", period="yes")
+    agreed = agree(READING, findings={"c3": falls("c3")}, carried={"c3": [shop, circle]}, trees=TREES)
+    assert agreed.text == "George II pewter flagon circle of J. Orrin, c. 1740. Height 24 cm."
+
+
+def test_a_claim_that_nobody_carries_is_left_out_with_the_words_that_led_to_it() -> None:
+    agreed = agree(READING, findings={"c3": falls("c3")})
+    assert agreed.text == "George II pewter flagon, c. 1740. Height 24 cm."
+
+
+def test_materials_meet_at_the_lowest_common_broader_term() -> None:
+    carried = {"c1": [TermValue(term="pewter"), TermValue(term="britannia metal")]}
+    ground = Ground(claim="c1", kind="contradiction", ref="x", sentence="The alloy is not settled.")
+    agreed = agree(READING, findings={}, grounds=[ground], carried=carried, trees=TREES)
+    assert agreed.text.startswith("George II tin alloy flagon")
+    assert [s.did for s in agreed.steps if s.claim == "c1"] == ["weakened"]
+
+
+def test_hard_evidence_cuts_what_the_opinions_carry() -> None:
+    carried = {"c4": [DateValue(years=Years(1740, 1780))]}
+    agreed = agree(READING, findings={"c4": falls("c4")}, carried=carried, allowed=Years(1769, None))
+    assert "1769–1780" in agreed.text
+
+
+def test_a_disclosure_is_added_once() -> None:
+    lid = Disclosure(words="the lid later", part="cover", sentence="The lid is of another alloy.")
+    first = agree(READING, findings={}, disclosures=[lid])
+    assert first.text == TEXT + " The lid later."
+
+
+def test_a_climb_names_the_smallest_look_that_would_allow_one_rung_up() -> None:
+    carried = {"c4": [DateValue(years=Years(1701, 1800))]}
+    looks = {"date": ("Compare the mark with the touch plate under a loupe.", 6)}
+    agreed = agree(READING, findings={"c4": falls("c4")}, carried=carried, looks=looks)
+    assert [(c.claim, c.minutes) for c in agreed.climbs] == [("c4", 6)]
+
+
+def test_differences_keep_every_character() -> None:
+    new = TEXT.replace("pewter", "tin alloy")
+    runs = changes(TEXT, new)
+    assert "".join(r.words for r in runs if r.kind != "added") == TEXT
+    assert "".join(r.words for r in runs if r.kind != "removed") == new
+
+
+def test_a_narrower_span_entails_a_wider_one_and_not_the_other_way() -> None:
+    narrow, wide = DateValue(years=Years(1740, 1750)), DateValue(years=Years(1701, 1800))
+    assert (entails(narrow, wide), entails(wide, narrow)) == (True, False)
+    assert join([narrow, wide]) == wide
