@@ -37,7 +37,6 @@ def phrase(value: ClaimValue, *, side: Side, conventions: Conventions, form: Map
             return measure_words(value, form)
         case TermValue():
             return f"in the {value.term} style" if side == "style" else value.term
-    return ""
 
 
 def date_words(value: DateValue, conventions: Conventions, form: Mapping[str, object]) -> str:
