@@ -58,7 +58,9 @@ def test_a_label_whose_claims_all_stand_is_not_touched() -> None:
 def test_a_fallen_date_becomes_the_hull_of_what_the_opinions_carry() -> None:
     carried = {"c4": [DateValue(years=Years(1751, 1775)), DateValue(years=Years(1755, 1800))]}
     agreed = agree(READING, findings={"c4": falls("c4")}, carried=carried)
-    assert agreed.text == "George II pewter flagon by J. Orrin, second half of the 18th century. Height 24 cm."
+    assert (
+        agreed.text == "George II pewter flagon by J. Orrin, second half of the 18th century. Height 24 cm."
+    )
     assert [(s.claim, s.did) for s in agreed.steps if s.did != "kept"] == [("c4", "reworded")]
 
 
