@@ -12,8 +12,8 @@ from importlib.resources.abc import Traversable
 from typing import Any
 
 from planish.facts.book import FactBook
-from planish.facts.entries import Bibliography, facts_of
-from planish.records import Fact, Problem
+from planish.facts.entries import Bibliography, deep_freeze, facts_of
+from planish.records import Discipline, Fact, Problem
 
 GENERAL = "general"
 LAW = "law"
@@ -70,6 +70,33 @@ def discipline_ids() -> tuple[str, ...]:
     """Names of the disciplines on file, sorted."""
     root = _packs() / "discipline"
     return tuple(sorted(entry.name for entry in root.iterdir() if entry.is_dir()))
+
+
+@cache
+def disciplines() -> tuple[tuple[Discipline, ...], tuple[Problem, ...]]:
+    """Every discipline on file, in order of name, and what could not be understood."""
+    root = _packs() / "discipline"
+    found: list[Discipline] = []
+    problems: list[Problem] = []
+    for name in discipline_ids():
+        table, trouble = read_table(root / name / "discipline.toml")
+        problems.extend(trouble)
+        if table:
+            found.append(_discipline(name, table))
+    return tuple(found), tuple(problems)
+
+
+def _discipline(folder: str, table: Mapping[str, Any]) -> Discipline:
+    plain = ("id", "name", "leads", "seconds", "never", "priority")
+    return Discipline(
+        id=str(table.get("id", folder)),
+        name=str(table.get("name", folder)),
+        leads=tuple(table.get("leads", ())),
+        seconds=tuple(table.get("seconds", ())),
+        never=tuple(table.get("never", ())),
+        priority=int(table.get("priority", 0)),
+        more=deep_freeze({key: value for key, value in table.items() if key not in plain}),
+    )
 
 
 def _packs() -> Traversable:
