@@ -8,7 +8,7 @@ Kind = Literal["input", "rule", "ledger"]
 """input: what was given cannot be used. rule: a clause or a state forbids it. ledger: the log cannot take or give it."""
 
 
-class Refused(Exception):  # noqa: N818 (a refusal is an answer, not an error)
+class Refused(Exception):
     """Raised by errands when nothing was done; carries the problems that say why. Nothing given is lost."""
 
     def __init__(self, problem: Problem, *more: Problem, kind: Kind = "input") -> None:
