@@ -28,9 +28,17 @@ from planish.records.facts import Fact, Source, Use
 from planish.records.frozen import freeze
 from planish.records.objects import Label, ListedObject, Part, RawRow, State
 from planish.records.observations import Observation, Quantity
-from planish.records.opinions import Answer, Ballot, Finding, Outcome
+from planish.records.opinions import Answer, Ballot, ConditionFinding, DateOpinion, Finding, Outcome
 from planish.records.problems import Problem, Severity
 from planish.records.rulebook import Clause, ClauseAnswer, Discipline, Route, RuleBook, VotingRules
+from planish.records.settlement import (
+    Circumstances,
+    ConditionSummary,
+    CountStep,
+    DateAgreement,
+    Settlement,
+    Trigger,
+)
 from planish.records.wording import AgreedWords, Climb, Disclosure, Ground, Step, WordChange
 from planish.records.years import Years
 
@@ -38,13 +46,19 @@ __all__ = [
     "AgreedWords",
     "Answer",
     "Ballot",
+    "Circumstances",
     "Claim",
     "ClaimValue",
     "Clause",
     "ClauseAnswer",
     "Climb",
+    "ConditionFinding",
+    "ConditionSummary",
     "Contradiction",
     "Conventions",
+    "CountStep",
+    "DateAgreement",
+    "DateOpinion",
     "DateValue",
     "Discipline",
     "Disclosure",
@@ -67,6 +81,7 @@ __all__ = [
     "Reading",
     "Route",
     "RuleBook",
+    "Settlement",
     "Severity",
     "Side",
     "Slot",
@@ -76,6 +91,7 @@ __all__ = [
     "Step",
     "Strength",
     "TermValue",
+    "Trigger",
     "Unread",
     "Use",
     "VotingRules",

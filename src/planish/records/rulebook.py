@@ -23,7 +23,18 @@ class Clause:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VotingRules:
-    """How opinions become an outcome. Every number carries its clause in the rule book."""
+    """How opinions become an outcome. Every number carries its clause in the rule book.
+
+    `clauses` maps a field's name to the clause that sets it; a field without one is printed as a house default.
+    Shares are 0..1 of counted votes. `share`: a claim stands at this share for, falls at this share against.
+    `remove_share`: the same for the outcome remove. `quorum`: decided votes needed, of which `competent_needed` from
+    members competent for the object. `refer_ballots`: so many ballots for refer are enough. `binding_share`: share of
+    the second round that must say why a binding conflict does not apply. `pass_means_holds`: a ballot that accepts
+    and is silent on a claim counts as "holds" (a pass is one tap). `split_floor`: fewest counted ballots for which
+    an unnamed split is ever shown.
+    `talk_*` and `core_share`, `label_share`, `date_floor`: statistics of dates and second looks. `person_floor`,
+    `agreement_floor`, `bootstrap_draws`: when figures may be shown at all. `appeal_hours`, `appeal_members`: appeals.
+    """
 
     share: float = 0.75
     remove_share: float = 0.75
@@ -34,6 +45,25 @@ class VotingRules:
     casting_vote: Literal["none", "relabel_or_refer"] = "relabel_or_refer"
     doubt_removes: bool = False
     split_floor: int = 3
+    binding_share: float = 0.75
+    pass_means_holds: bool = True
+    talk_between: float = 0.5
+    talk_overlap: float = 0.2
+    talk_evidence_low: float = 0.10
+    talk_evidence_high: float = 0.90
+    talk_copy: float = 0.20
+    talk_severity_range: int = 2
+    talk_severity_kinds: tuple[str, ...] = ("structural", "replaced_part", "added_decoration", "mark")
+    talk_costliest: float = 0.1
+    date_floor: float = 0.01
+    core_share: float = 0.75
+    label_share: float = 0.80
+    person_floor: int = 10
+    agreement_floor: int = 20
+    bootstrap_draws: int = 2000
+    appeal_hours: float = 24.0
+    appeal_members: int = 3
+    like_cases_from_earlier_fairs: bool = False
     clauses: Mapping[str, str] = field(default_factory=lambda: EMPTY)
 
 
