@@ -1,0 +1,148 @@
+"""The log as one desk process uses it: say what happened, the journal does ids, numbers, salts and chains.
+
+    journal = Journal(store, dev="desk", now=clock.ms, chance=secrets.token_bytes)
+    result = journal.add("object.listed", sub="o12", who="office", body={"stand": "A4", "number": "17", "text": "…"})
+    results = journal.add_all([Draft(...), Draft(...)])     one transaction, one fsync
+    journal.happened()                                      every event read and upcast, in order
+    journal.fair_now()                                      the fold: `replay.FairState`
+
+`kind` is the name without a version; the newest is written. Private fields may stand in `body` like any other: the
+table of kinds says which are kept apart, and the journal commits to them. Look at `result.applied` (and `why`): an
+event may be recorded and not count. For kinds that compare (labels, outcomes, rule book, panels) `base` is filled with
+what the log holds now; give it (`journal.latest(...)`) when the person saw an older state.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from planish.ledger import chain
+from planish.ledger.commitments import SALT_BYTES, commit_body
+from planish.ledger.events import Event, compose, read
+from planish.ledger.identity import uuid7
+from planish.ledger.judging import body_fault, fill
+from planish.ledger.kinds import KINDS, Kind
+from planish.ledger.replay import FairState, fold
+from planish.ledger.store import DeviceHead, Entry, LedgerError, Offer, Result, Store
+from planish.ledger.upcasting import Happened, happened
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """One event to be written. `opening` fields are joined to `body`; `base` None means: what the log holds now."""
+
+    kind: str
+    sub: str
+    who: str
+    body: Mapping[str, Any] = field(default_factory=dict)
+    opening: Mapping[str, Any] = field(default_factory=dict)
+    base: str | None = None
+    att: tuple[str, ...] = ()
+
+
+class Journal:
+    """One device's pen on one store. `now` gives ms since 1970, `chance(n)` n random bytes."""
+
+    def __init__(
+        self, store: Store, *, dev: str, now: Callable[[], int], chance: Callable[[int], bytes]
+    ) -> None:
+        self.store = store
+        self._dev, self._now, self._chance = dev, now, chance
+
+    def add(
+        self,
+        kind: str,
+        *,
+        sub: str,
+        who: str,
+        body: Mapping[str, Any] | None = None,
+        opening: Mapping[str, Any] | None = None,
+        base: str | None = None,
+        att: Sequence[str] = (),
+    ) -> Result:
+        """Write one event, durably. Raises KeyError or ValueError for a kind or a body that the table does not know."""
+        draft = Draft(
+            kind=kind, sub=sub, who=who, body=body or {}, opening=opening or {}, base=base, att=tuple(att)
+        )
+        return self.add_all([draft])[0]
+
+    def add_all(self, drafts: Sequence[Draft]) -> list[Result]:
+        """Write events in one transaction: all of them become durable together.
+
+        Raises LedgerError when one could not be recorded at all, which on a single desk means something is wrong.
+        """
+        if not drafts:
+            return []
+        at, head = self._now(), self.store.head()
+        last, latest = self.store.last_of(self._dev), dict[str, str]()
+        offers = []
+        for draft in drafts:
+            offer = self._offer(draft, at, (head.epoch, head.n), last, latest)
+            last = DeviceHead(seq=last.seq + 1, digest=chain.digest(offer.raw).hex())
+            offers.append(offer)
+        results = self.store.append(offers, recv_ms=at)
+        lost = [result for result in results if not result.stored]
+        if lost:
+            raise LedgerError(
+                f"Of {len(offers)} events of this desk {len(lost)} were not recorded. {lost[0].why}"
+            )
+        return results
+
+    def latest(self, kind: str, *, sub: str, who: str = "-", body: Mapping[str, Any] | None = None) -> str:
+        """The id of the event that an event of this kind would now have to name as its base; "" for none."""
+        spec = KINDS[kind]
+        if not spec.compares:
+            return ""
+        return self.store.look(spec.compares.format_map({**(body or {}), "sub": sub, "who": who})) or ""
+
+    def entries(self, after: int = 0) -> Iterator[Entry]:
+        """Entries as they lie in the log."""
+        return self.store.entries(after)
+
+    def happened(self, after: int = 0) -> Iterator[Happened]:
+        """Events read, upcast, with their openings filled in."""
+        return (happened(entry) for entry in self.store.entries(after))
+
+    def fair_now(self) -> FairState:
+        """Where everything stands, folded from the whole log."""
+        return fold(self.happened())
+
+    def _offer(
+        self, draft: Draft, at: int, seen: tuple[str, int], last: DeviceHead, latest: dict[str, str]
+    ) -> Offer:
+        spec = KINDS[draft.kind.partition("/")[0]]
+        full = {**draft.body, **draft.opening}
+        if wrong := body_fault(spec, full):
+            raise ValueError(wrong)
+        body, openings = commit_body(full, spec.private, lambda: self._chance(SALT_BYTES))
+        raw = compose(
+            fair=self.store.fair,
+            dev=self._dev,
+            seq=last.seq + 1,
+            dprev=last.digest,
+            id=uuid7(at, self._chance(10)),
+            who=draft.who,
+            kind=spec.word,
+            sub=draft.sub,
+            base=self._base(spec, draft, full, latest),
+            seen=seen,
+            t=at,
+            body=body,
+            att=draft.att,
+        )
+        _remember(spec, read(raw), latest)
+        return Offer(raw=raw, openings=openings)
+
+    def _base(
+        self, spec: Kind, draft: Draft, body: Mapping[str, Any], latest: Mapping[str, str]
+    ) -> str | None:
+        if not spec.compares or draft.base is not None:
+            return draft.base
+        key = spec.compares.format_map({**body, "sub": draft.sub, "who": draft.who})
+        return latest.get(key) or self.store.look(key) or ""
+
+
+def _remember(spec: Kind, event: Event, latest: dict[str, str]) -> None:
+    """Within one batch, a later event builds on an earlier one."""
+    if spec.sets:
+        latest[fill(spec.sets, event)] = event.id

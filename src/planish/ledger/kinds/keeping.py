@@ -1,0 +1,118 @@
+"""Where things are, which devices write, and the log itself."""
+
+from planish.ledger.kinds.shape import CHAIR, FLOOR, NOTE, OFFICE, SECOND, Kind, plain, private
+
+KEEPING = (
+    Kind(
+        name="object.moved",
+        about="The object changed hands or place. Names where it came from; if the record disagrees, somebody looks.",
+        sub="the object's id",
+        fields=(
+            plain("from", "exhibitor, stand, table, laboratory, safe_keeping, sold_store, left_hall"),
+            plain("to", "as `from`"),
+            plain("place?", "shelf, room or stand"),
+            plain("given_by", "person or stand id (first initials)"),
+            plain("taken_by", "person or stand id (second initials)"),
+            private("condition?", "condition line"),
+        ),
+        roles=FLOOR,
+    ),
+    Kind(
+        name="hold.placed",
+        about="The object is held: stolen-goods query, protected species, assay law, paper, incident, dispute.",
+        sub="the object's id",
+        fields=(
+            plain("hold", "name of this hold, one word; used to lift it"),
+            plain("sort", "stolen_query, species, assay, paper, incident, dispute, other"),
+            plain("off_floor?", "true when it takes the object off the floor"),
+            private("reason?", "why"),
+        ),
+        sets="hold:{sub}:{hold}",
+        roles=FLOOR,
+    ),
+    Kind(
+        name="hold.lifted",
+        about="One named hold is lifted.",
+        sub="the object's id",
+        fields=(plain("hold", "name of the hold"), private("reason?", "why")),
+        compares="hold:{sub}:{hold}",
+        sets="hold:{sub}:{hold}",
+        roles=OFFICE,
+        desk_only=True,
+    ),
+    Kind(
+        name="receipt.given",
+        about="A receipt for an object taken or given back.",
+        sub="the object's id",
+        fields=(
+            plain("move?", "event id of the move"),
+            plain("given_to", "person or stand id"),
+            private("words?", "the receipt's words"),
+        ),
+        roles=("steward", *OFFICE, "leader", "laboratory"),
+    ),
+    Kind(
+        name="device.paired",
+        about="A tablet may hand in events.",
+        sub="the device's id",
+        fields=(
+            plain("key?", "public key, base64"),
+            plain("person?", "person id"),
+            private("label?", "its name"),
+        ),
+        roles=(*OFFICE, "admin"),
+        desk_only=True,
+    ),
+    Kind(
+        name="device.revoked",
+        about="A tablet may hand in what it holds, which is held, and reads nothing more.",
+        sub="the device's id",
+        fields=(plain("how", "lost, stolen or retired"), NOTE),
+        roles=(*OFFICE, "admin"),
+        desk_only=True,
+    ),
+    Kind(
+        name="held.released",
+        about="A held event counts from here on; what it compares is compared again now.",
+        sub="the held event's id",
+        fields=(NOTE,),
+        once="released:{sub}",
+        sets="released:{sub}",
+        roles=CHAIR,
+        desk_only=True,
+    ),
+    Kind(
+        name="desk.restored",
+        about="The desk came back from a backup and has a new epoch.",
+        sub="the fair's id",
+        fields=(
+            plain("was", "the epoch before"),
+            plain("now", "the epoch from here on"),
+            plain("n", "the newest entry of the backup"),
+            NOTE,
+        ),
+        roles=(*OFFICE, "admin"),
+        desk_only=True,
+    ),
+    Kind(
+        name="clock.jump",
+        about="The desk's clock moved against its steady counter.",
+        sub="the device's id",
+        fields=(plain("ms", "how far, milliseconds; forward is positive"),),
+        desk_only=True,
+    ),
+    Kind(
+        name="opening.redacted",
+        about="The readable text of some events was deleted; the log still verifies.",
+        sub="the fair's id",
+        fields=(
+            plain("ids", "event ids"),
+            plain("path?", "field name; all of them when absent"),
+            plain("ground", "retention, request, law, mistake"),
+            SECOND,
+        ),
+        roles=(*OFFICE, "admin"),
+        desk_only=True,
+        second=True,
+    ),
+)

@@ -1,0 +1,195 @@
+"""The tables of the SQLite ledger, and one open transaction on them."""
+
+from collections.abc import Sequence
+
+import apsw
+
+from planish.ledger import chain
+from planish.ledger.accepting import keys_of
+from planish.ledger.commitments import Opening
+from planish.ledger.store import DeviceHead, Entry, Head, LedgerBrokenError
+
+FORM = "planish ledger 1"
+_TABLES = """
+CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE entry (
+  n INTEGER PRIMARY KEY, recv_ms INTEGER NOT NULL, status TEXT NOT NULL,
+  dev TEXT NOT NULL, seq INTEGER NOT NULL, id TEXT NOT NULL, kind TEXT NOT NULL, sub TEXT NOT NULL, who TEXT NOT NULL,
+  raw BLOB NOT NULL, leaf BLOB NOT NULL, hash BLOB NOT NULL
+) STRICT;
+CREATE UNIQUE INDEX entry_id ON entry (id);
+CREATE UNIQUE INDEX entry_number ON entry (dev, seq);
+CREATE TABLE opening (
+  n INTEGER NOT NULL REFERENCES entry (n), path TEXT NOT NULL, salt BLOB NOT NULL, value BLOB NOT NULL,
+  PRIMARY KEY (n, path)
+) STRICT;
+CREATE TABLE standing (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TRIGGER entry_stays BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'an entry is never changed'); END;
+CREATE TRIGGER entry_remains BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'an entry is never deleted'); END;
+"""
+_ENTRY = "SELECT n, recv_ms, status, raw, leaf, hash FROM entry"
+
+
+def lay_out(db: apsw.Connection, *, fair: str, epoch: str) -> None:
+    """Make the tables of an empty ledger."""
+    with db:
+        db.execute(_TABLES)
+        for key, value in (("form", FORM), ("fair", fair), ("epoch", epoch), ("safe_n", "0"), ("writer", "")):
+            set_meta(db, key, value)
+
+
+def check_form(db: apsw.Connection, name: str) -> None:
+    """Raises LedgerBrokenError when the file is some other database, or one of a newer form."""
+    there = db.execute(
+        "SELECT count(*) FROM sqlite_schema WHERE name IN ('meta', 'entry', 'opening')"
+    ).fetchall()
+    if there[0][0] != 3:
+        raise LedgerBrokenError(f"{name} is no planish ledger, or not a whole one. It was left as it is.")
+    if meta(db, "form") != FORM:
+        raise LedgerBrokenError(f"{name} has the form {meta(db, 'form')!r}; this planish reads {FORM!r}.")
+
+
+def meta(db: apsw.Connection, key: str) -> str:
+    """One setting of the file."""
+    rows = db.execute("SELECT value FROM meta WHERE key = ?", (key,)).fetchall()
+    return str(rows[0][0]) if rows else ""
+
+
+def set_meta(db: apsw.Connection, key: str, value: str) -> None:
+    """Write one setting."""
+    db.execute(
+        "INSERT INTO meta VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value", (key, value)
+    )
+
+
+def head(db: apsw.Connection, fair: str) -> Head:
+    """The newest entry."""
+    epoch = meta(db, "epoch")
+    for n, hash_, recv_ms in db.execute("SELECT n, hash, recv_ms FROM entry ORDER BY n DESC LIMIT 1"):
+        return Head(n=n, hash=hash_, recv_ms=recv_ms, epoch=epoch)
+    return Head(n=0, hash=chain.genesis(fair), recv_ms=0, epoch=epoch)
+
+
+def last_of(db: apsw.Connection, dev: str) -> DeviceHead:
+    """A device's newest event."""
+    for seq, raw in db.execute("SELECT seq, raw FROM entry WHERE dev = ? ORDER BY seq DESC LIMIT 1", (dev,)):
+        return DeviceHead(seq=seq, digest=chain.digest(raw).hex())
+    return DeviceHead()
+
+
+def look(db: apsw.Connection, key: str) -> str | None:
+    """What a key holds."""
+    for (value,) in db.execute("SELECT value FROM standing WHERE key = ?", (key,)):
+        return str(value)
+    return None
+
+
+def entries(db: apsw.Connection, after: int, upto: int) -> list[Entry]:
+    """Entries above `after`, up to `upto`, with their openings."""
+    openings: dict[int, dict[str, Opening]] = {}
+    rows = db.execute(
+        "SELECT n, path, salt, value FROM opening WHERE n > ? AND n <= ? ORDER BY n, path", (after, upto)
+    )
+    for n, path, salt, value in rows:
+        openings.setdefault(n, {})[path] = Opening(path=path, salt=salt, value=value)
+    found = db.execute(f"{_ENTRY} WHERE n > ? AND n <= ? ORDER BY n", (after, upto))
+    return [_entry(row, openings.get(row[0], {})) for row in found]
+
+
+def entry_of(db: apsw.Connection, event_id: str) -> Entry | None:
+    """The entry of one event."""
+    for (n,) in db.execute("SELECT n FROM entry WHERE id = ?", (event_id,)):
+        return entries(db, n - 1, n)[0]
+    return None
+
+
+def _entry(row: Sequence[object], openings: dict[str, Opening]) -> Entry:
+    n, recv_ms, status, raw, leaf, hash_ = row
+    return Entry(  # the columns are STRICT, so the types are the table's
+        n=n,  # type: ignore[arg-type]
+        recv_ms=recv_ms,  # type: ignore[arg-type]
+        status=status,  # type: ignore[arg-type]
+        raw=raw,  # type: ignore[arg-type]
+        leaf=leaf,  # type: ignore[arg-type]
+        hash=hash_,  # type: ignore[arg-type]
+        openings=openings,
+    )
+
+
+class SqlitePage:
+    """One open transaction of the writer; see `store.Page`."""
+
+    def __init__(self, db: apsw.Connection, fair: str) -> None:
+        self.db, self.fair = db, fair
+        self.later: list[str] = []
+        self._head: Head | None = None
+
+    def head(self) -> Head:
+        """See `Page.head`."""
+        if self._head is None:
+            self._head = head(self.db, self.fair)
+        return self._head
+
+    def raw_of(self, event_id: str) -> tuple[int, bytes] | None:
+        """See `Page.raw_of`."""
+        for n, raw in self.db.execute("SELECT n, raw FROM entry WHERE id = ?", (event_id,)):
+            return n, raw
+        return None
+
+    def last_of(self, dev: str) -> DeviceHead:
+        """See `Page.last_of`."""
+        return last_of(self.db, dev)
+
+    def look(self, key: str) -> str | None:
+        """See `Page.look`."""
+        return look(self.db, key)
+
+    def put(self, key: str, value: str) -> None:
+        """See `Page.put`."""
+        self.db.execute(
+            "INSERT INTO standing VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+            (key, value),
+        )
+
+    def write(self, entry: Entry) -> None:
+        """See `Page.write`."""
+        event = entry.event
+        index = (event.dev, event.seq, event.id, event.kind, event.sub, event.who)
+        self.db.execute(
+            "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            (entry.n, entry.recv_ms, entry.status, *index, entry.raw, entry.leaf, entry.hash),
+        )
+        for opening in entry.openings.values():
+            row = (entry.n, opening.path, opening.salt, opening.value)
+            self.db.execute("INSERT INTO opening VALUES (?, ?, ?, ?)", row)
+        self._head = Head(n=entry.n, hash=entry.hash, recv_ms=entry.recv_ms, epoch=self.head().epoch)
+
+    def redact(self, event_ids: Sequence[str], path: str) -> int:
+        """Delete openings; gives how many."""
+        gone = 0
+        for event_id in event_ids:
+            self.db.execute(
+                "DELETE FROM opening WHERE n = (SELECT n FROM entry WHERE id = ?1) AND (?2 = '' OR path = ?2)",
+                (event_id, path),
+            )
+            gone += self.db.changes()
+        return gone
+
+    def keep_safe(self, n: int) -> None:
+        """See `Store.keep_safe`."""
+        best = max(int(meta(self.db, "safe_n")), min(n, self.head().n))
+        set_meta(self.db, "safe_n", str(best))
+
+    def after_commit(self, statement: str) -> None:
+        """Run a statement once this transaction is on the disk."""
+        self.later.append(statement)
+
+    def rebuild(self) -> None:
+        """Drop the derived keys and set them again from the recorded statuses."""
+        self.db.execute("DELETE FROM standing")
+        last, after = self.head().n, 0
+        while after < last:
+            for entry in entries(self.db, after, after + 1_000):
+                for key, value in keys_of(entry, self):
+                    self.put(key, value)
+                after = entry.n
