@@ -101,7 +101,23 @@ def fitting(
         away = abs(volume.amount - standard) / spread
         if away <= settings.sigmas:
             found.append(CapacityFit(row=row, off=volume.amount / standard - 1, sigmas=away))
-    return tuple(sorted(found, key=lambda fit: (fit.sigmas, fit.row.id)))
+    nearest: dict[tuple[str, str], CapacityFit] = {}
+    for fit in sorted(found, key=lambda fit: (fit.sigmas, fit.row.id)):
+        nearest.setdefault((SAME.get(fit.standard, fit.standard), text(fit.row, "unit")), fit)
+    return tuple(nearest.values())
+
+
+def chance(book: FactBook, settings: Settings, relative: float) -> float:
+    """Share of capacities, on a log scale from the least to the greatest measure on file, that would fit by luck."""
+    sizes = sorted(s for row in book.family("capacity_measure") if (s := millilitres(row)))
+    if len(sizes) < 2:
+        return 0.0
+    half = settings.sigmas * math.hypot(relative, settings.vessel_scatter)
+    covered, reach = 0.0, math.log(sizes[0]) - half
+    for size in sizes:
+        start, end = max(math.log(size) - half, reach), math.log(size) + half
+        covered, reach = covered + max(0.0, end - start), max(reach, end)
+    return covered / (math.log(sizes[-1] / sizes[0]) + 2 * half)
 
 
 def millilitres(row: Fact) -> float | None:
@@ -203,11 +219,20 @@ def _answer(
     sentences = [_said(volume, fits)]
     items: tuple[EvidenceItem, ...] = ()
     if fits:
-        item = _item(observation, volume, fits, settings)
+        luck = (
+            0.0 if _asked(observation, "unit") else chance(book, settings, volume.uncertainty / volume.amount)
+        )
+        item = _item(observation, volume, fits, luck, settings)
+        if luck:
+            sentences.append(
+                f"It bears no unit: {luck:.0%} of all capacities between the least and the greatest measure would fit one by luck."
+            )
         sentences += _apart(fits)
         if item is not None:
             items = (item,)
             sentences.append(f"If made to measure: {' or '.join(span_in_words(w) for w in item.windows)}.")
+        else:
+            sentences.append("Between them they cover every year, so no year follows.")
     odd = book.look("cap-unusual-not-early").fact
     if odd is not None:
         sentences.append(odd.statement)
@@ -260,7 +285,7 @@ def _apart(fits: Sequence[CapacityFit]) -> list[str]:
 
 
 def _item(
-    observation: Observation, volume: Quantity, fits: Sequence[CapacityFit], settings: Settings
+    observation: Observation, volume: Quantity, fits: Sequence[CapacityFit], luck: float, settings: Settings
 ) -> EvidenceItem | None:
     windows = merged(_period(fit.row) for fit in fits)
     if any(w.earliest is None and w.latest is None for w in windows):
@@ -273,8 +298,8 @@ def _item(
         f"{f' and {len(fits) - 1} more' if len(fits) > 1 else ''}: {spans}, if it was made to measure.",
         event="body_made",
         windows=windows,
-        doubt=settings.doubt_capacity,
-        strength="weak",
+        doubt=1 - (1 - settings.doubt_capacity) * (1 - luck),
+        strength="moderate" if luck < 0.1 else "weak",
         group=f"capacity:{observation.part or 'body'}",
         more_facts=tuple(
             dict.fromkeys(i for f in fits for i in (f.row.id, FACT_OF.get(f.standard, f.row.id)))

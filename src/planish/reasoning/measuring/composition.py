@@ -185,7 +185,9 @@ def chance_of(rule: Fact, reading: Mapping[str, Quantity], kinds: frozenset[str]
     """Chance that the true composition meets the rule's condition, 0..1; 0 when a metal it needs was not reported."""
     limits = ranges(rule, "when")
     material = text(rule, "material")
-    if not limits or (material and material not in kinds) or any(metal not in reading for metal in limits):
+    if (material and material not in kinds) or text(rule, "not_material") in kinds:
+        return 0.0
+    if not limits or any(metal not in reading for metal in limits):
         return 0.0
     chance = 1.0
     for metal, (low, high) in limits.items():
@@ -270,7 +272,7 @@ def _item(
         windows=(rule.years,),
         doubt=doubt,
         strength=strength,
-        group=f"composition:{observation.part or 'body'}",
+        group=f"composition:{observation.part or 'body'}:{rule.bounds}",
         binding=True,
         hard=strength == "decisive" and rule.hardness == "hard",
         limits=(f"Reading needed: {text(rule, 'reading')}.", "No single metal decides a label."),

@@ -25,12 +25,12 @@ def struck(
     far end of a window is imitable, so the object gets the floor alone.
     """
     doubt = settings.doubt_mark if doubt is None else doubt
-    group = f"mark:{observation.part or 'body'}:{observation.id}"
+    group = f"mark:{observation.part or 'body'}:{observation.id}"  # one group an event: a mark read twice counts once
     hard = fact.hardness == "hard"
     items = [
         item_from(
             fact, observation, sentence=sentence, event="mark_struck", windows=windows, doubt=doubt, strength="strong",
-            group=group, binding=all(w.latest is None for w in windows), hard=hard, within_group=1.0,
+            group=f"{group}:struck", binding=all(w.latest is None for w in windows), hard=hard,
             more_facts=more_facts, limits=(ADDED,),
         )
     ]  # fmt: skip
@@ -38,7 +38,7 @@ def struck(
         items.append(
             item_from(
                 fact, observation, sentence=sentence, event="registered", windows=(registered,), doubt=doubt,
-                strength="strong", group=group, within_group=1.0, more_facts=more_facts, limits=(LATER,),
+                strength="strong", group=f"{group}:registered", within_group=1.0, more_facts=more_facts, limits=(LATER,),
             )
         )  # fmt: skip
     if observation.original is True and object_floor is not None:
@@ -46,7 +46,7 @@ def struck(
             item_from(
                 fact, observation, sentence=f"{sentence} The mark is said to be original, so the piece is not before {object_floor}.",
                 event="body_made" if not observation.part else "part_made", windows=(Years(object_floor, None),), doubt=doubt,
-                strength="strong", group=group, binding=True, hard=hard, within_group=1.0, more_facts=more_facts,
+                strength="strong", group=f"{group}:object", binding=True, hard=hard, more_facts=more_facts,
                 limits=(LATER,),
             )
         )  # fmt: skip

@@ -5,7 +5,7 @@ in the mark as whole words is taken; a shorter one inside it (GERMANY in WEST GE
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planish.facts.book import FactBook
@@ -16,6 +16,9 @@ from planish.reasoning.measuring.reading_facts import number, text
 from planish.records import EvidenceItem, Fact, Observation, Problem, Years, freeze
 
 FAMILIES = ("origin_mark", "origin_country", "plated_mark", "pewter_mark", "capacity")
+ORIGIN = {"origin_mark", "origin_country"}
+DEVICES = ("CROWN", "ANCHOR")
+"""Too bare to tell an assay office's device from any other crown or anchor."""
 MEANINGLESS = ("pew-hallmarks-1630s", "pseudo-no-meaning")
 """Rows of small shields: struck by anyone at any date, so they take the doubt of pseudo-marks."""
 ABBREVIATED = {"E P N S": "EPNS", "E P B M": "EPBM", "B M E P": "EPBM", "E P": "EPNS", "U S A": "USA"}
@@ -43,7 +46,7 @@ ALSO = {
     "great-britain-word": ("GREAT BRITAIN", "UNITED KINGDOM", "MADE IN UK"),
     "uk-foreign-word": ("FOREIGN", "FOREIGN MAKE", "MADE ABROAD"),
     "pew-hallmarks-1630s": ("PSEUDO-HALLMARKS", "PSEUDO HALLMARKS"),
-    "ver-vr-number": ("VR NUMBER",),
+    "ver-wr-crowned": ("CROWNED WR", "CROWN WR", "WR CROWNED"),
 }
 """Spellings of one wording that the pack writes only once."""
 
@@ -66,7 +69,7 @@ def measure_words(observation: Observation, book: FactBook, settings: Settings |
     unknown = tuple(
         _unknown(observation, term) for term in observation.terms if book.look(term).state == "not on file"
     )
-    facts = tuple(dict.fromkeys([*(f.fact for f in found), *by_term]))
+    facts = tuple({f.id: f for f in [*(f.fact for f in found), *by_term]}.values())
     if not facts:
         return refused(
             *unknown,
@@ -82,15 +85,17 @@ def measure_words(observation: Observation, book: FactBook, settings: Settings |
     for fact in facts:
         sentences.append(fact.statement)
         if windows := windows_of(fact):
-            floor = windows[0].earliest
+            floor = None if is_stamp(fact) else windows[0].earliest
             floors += [floor] if floor is not None else []
             items += _struck(fact, observation, settings, windows, floor)
             sentences.append(f"So the mark is {' or '.join(span_in_words(w) for w in windows)}.")
         sentences += [f"Mind: {caveat}" for caveat in fact.caveats[:2]]
-    if items:
-        sentences.append(belonging(observation, max(floors) if floors else None))
+    if floors:
+        sentences.append(belonging(observation, max(floors)))
+    if any(is_stamp(fact) for fact in facts):
+        sentences.append("A verification stamp dates its own stamping: the vessel may be older by any time.")
     return Measured(
-        items=tuple(items),
+        items=tighter(items),
         sentences=tuple(dict.fromkeys(s for s in sentences if s)),
         problems=unknown,
         details=freeze(
@@ -101,6 +106,35 @@ def measure_words(observation: Observation, book: FactBook, settings: Settings |
             }
         ),
     )
+
+
+def is_stamp(fact: Fact) -> bool:
+    """Verification stamps, which never bound the vessel from below."""
+    return fact.family == "capacity" and fact.id.startswith("ver-")
+
+
+def tighter(items: Sequence[EvidenceItem]) -> tuple[EvidenceItem, ...]:
+    """Leave out a floor that a later floor of the same event outdoes with no more doubt."""
+
+    def outdone(item: EvidenceItem) -> bool:
+        return any(
+            other.event == item.event
+            and _floor(other) > _floor(item)
+            and other.doubt <= item.doubt
+            and _one_sided(other)
+            and _one_sided(item)
+            for other in items
+        )
+
+    return tuple(item for item in items if not outdone(item))
+
+
+def _floor(item: EvidenceItem) -> int:
+    return item.windows[0].earliest or 0
+
+
+def _one_sided(item: EvidenceItem) -> bool:
+    return len(item.windows) == 1 and item.windows[0].latest is None
 
 
 def _struck(
@@ -149,8 +183,9 @@ def found_in(words: str, book: FactBook, material: str = "") -> tuple[Found, ...
 
 
 def normal(words: str) -> str:
-    """Capitals, full stops dropped, spaces single: "E.P.N.S." and "e p n s" alike become EPNS."""
+    """Capitals, full stops dropped, spaces single: "E.P.N.S." and "e p n s" become EPNS, "VR 49" VR NUMBER."""
     plain = re.sub(r"\s+", " ", re.sub(r"[.,;:\"“”]", " ", words.upper())).strip()
+    plain = re.sub(r"\b(VR|GR|ER) ?\d+\b", r"\1 NUMBER", plain)
     for spaced, short in ABBREVIATED.items():
         plain = re.sub(rf"(?<![A-Z0-9]){spaced}(?![A-Z0-9])", short, plain)
     return plain
@@ -164,12 +199,13 @@ def _wordings(book: FactBook) -> Iterator[tuple[Fact, str]]:
             written = text(fact, "mark") or (text(fact, "name") if family == "origin_country" else "")
             spellings = [re.sub(r"\(.*?\)", "", part).strip() for part in written.split(" / ")]
             for wording in dict.fromkeys((*spellings, *ALSO.get(fact.id, ()))):
-                if len(wording) > 1:
+                if len(wording) > 1 and normal(wording) not in DEVICES:
                     yield fact, normal(wording)
 
 
 def _inside(hit: Found, other: Found) -> bool:
-    longer = other.end - other.start > hit.end - hit.start and hit.fact.family == other.fact.family
+    alike = hit.fact.family == other.fact.family or {hit.fact.family, other.fact.family} <= ORIGIN
+    longer = other.end - other.start > hit.end - hit.start and alike
     return longer and other.start <= hit.start and hit.end <= other.end
 
 
