@@ -6,6 +6,7 @@ from typing import Literal
 
 from planish.records.evidence import Event
 from planish.records.frozen import EMPTY
+from planish.records.making import making_of
 from planish.records.problems import Problem
 from planish.records.years import Years
 
@@ -35,6 +36,9 @@ Strength = Literal["stated", "likely", "possible", "open", "denied"]
 
 Slot = Literal["yes", "no", "open"]
 
+Grain = Literal["year", "decade", "century", "period"]
+"""How finely words date: a year or a range of years, a decade, a century or its part, a named period."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Span:
@@ -50,6 +54,7 @@ class DateValue:
 
     `edtf` is the ISO 8601-2 form. `conventions` names the settings that turned the words into years
     (for example "circa=10"), so that a screen can print them. `written` holds the years as written, before padding.
+    `grain` is how finely the words date; `said` the word that names the event ("cast", "dated"), empty when none does.
     """
 
     years: Years
@@ -63,6 +68,8 @@ class DateValue:
     uncertain: bool = False
     conventions: tuple[str, ...] = ()
     fact: str = ""
+    grain: Grain = "year"
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,6 +158,9 @@ class Conventions:
     for "c. 1760-80". question_years: for "1760?". century_starts_at: 1 reads the 18th century as 1701-1800, 0 as 1700-1799.
     early/mid/late: parts of a century as (first, last) counted from its first year. turn_years: years either side of
     a "turn of the century". early/mid/late_decade: the same for decades. periods: name of the period table in the pack.
+    beginning, end: parts of a century called so. hundreds: whether "the 1800s" are a century or a decade.
+    dates_of: "object" dates the thing itself (made or cast beats designed), "work" the work that it carries out, as
+    collections of prints, casts and photographs record it.
     """
 
     circa_years: int = 10
@@ -163,8 +173,13 @@ class Conventions:
     early_decade: tuple[int, int] = (0, 3)
     mid_decade: tuple[int, int] = (3, 6)
     late_decade: tuple[int, int] = (6, 9)
+    beginning: tuple[int, int] = (0, 15)
+    end: tuple[int, int] = (85, 99)
     turn_years: int = 10
     circa_decade_years: int = 5
+    circa_century_years: int = 10
+    hundreds: Literal["century", "decade"] = "century"
+    dates_of: Literal["object", "work"] = "object"
     periods: str = "trade"
     default_country: str = ""
 
@@ -182,22 +197,10 @@ class Reading:
     @property
     def years(self) -> Years:
         """Earliest and latest year of the making claimed by the main object; either may be None."""
-        making = [c.value for c in self.claims if isinstance(c.value, DateValue) and _speaks_of_making(c)]
-        if not making:
-            return Years()
-        earliest = [v.years.earliest for v in making]
-        latest = [v.years.latest for v in making]
-        return Years(
-            None if None in earliest else min(e for e in earliest if e is not None),
-            None if None in latest else max(e for e in latest if e is not None),
+        values = [
+            c.value for c in self.claims if c.side == "date" and c.part == "" and c.strength != "denied"
+        ]
+        dates = [v for v in values if isinstance(v, DateValue)]
+        return making_of(
+            [(v.event, v.grain, v.said, v.years) for v in dates], dates_of=self.conventions.dates_of
         )
-
-
-def _speaks_of_making(claim: Claim) -> bool:
-    return (
-        claim.side == "date"
-        and claim.part == ""
-        and claim.strength != "denied"
-        and isinstance(claim.value, DateValue)
-        and claim.value.event == "body_made"
-    )

@@ -1,0 +1,134 @@
+"""Every date expression of a text: stretches, the event each belongs to, the styles that claim none."""
+
+from planish.reasoning.reading.dates import kinds as k
+from planish.reasoning.reading.dates.dated import Dated
+from planish.reasoning.reading.dates.guards import is_a_life
+from planish.reasoning.reading.dates.lexicon import Happening
+from planish.reasoning.reading.dates.scanning import Tokens
+from planish.reasoning.reading.dates.stretches import stretch
+from planish.reasoning.reading.dates.units import Sheet
+from planish.records.evidence import Event
+from planish.records.making import ORIGINAL
+
+
+class Found:
+    """A stretch with its event. `first` and `last` are characters of the text."""
+
+    __slots__ = ("dated", "event", "first", "last", "qualifier", "said")
+
+    def __init__(self, dated: Dated, first: int, last: int) -> None:
+        self.dated = dated
+        self.event: Event = "body_made"
+        self.said = ""
+        self.qualifier = ""
+        self.first = first
+        self.last = last
+
+
+_STARTS = frozenset(
+    {
+        k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.LETTER_C, k.CIRCA, k.LIKELY, k.POSSIBLE, k.QUERY, k.PART, k.BEFORE,
+        k.BY, k.AFTER, k.FROM, k.BETWEEN, k.MONTH, k.SEASON, k.TURN, k.PERIOD, k.AD, k.REIGNOF, k.STYLEOF,
+    }
+)  # fmt: skip
+_KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.LPAR, k.QUOTE})
+_REACH = 4
+"""Tokens between the verb and its date, at most."""
+
+
+def find(s: Sheet) -> list[Found]:
+    """All stretches of the sheet in the order in which they stand."""
+    t = s.t
+    kind = t.kind
+    found: list[Found] = []
+    verb = -1
+    i = 0
+    while i < t.count:
+        now = kind[i]
+        if now in _STARTS and (dated := stretch(s, i)) is not None:
+            if not _set_aside(s, dated):
+                found.append(_with_event(t, dated, verb))
+            i = dated.next
+            verb = -1
+            continue
+        if now == k.EVENT:
+            verb = i
+        elif verb >= 0 and (now not in _KEEPS_EVENT or i - verb > _REACH):
+            verb = -1
+        i += 1
+    return _glossed(t, found) if len(found) > 1 else found
+
+
+def _set_aside(s: Sheet, dated: Dated) -> bool:
+    if s.liberal or dated.grain != "year":
+        return False
+    return is_a_life(s.t, dated.start, dated.next, dated.lo, dated.hi, s.lexicon.known)
+
+
+def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
+    found = Found(dated, t.start[dated.start], t.end[dated.next - 1])
+    if verb >= 0:
+        _happened(found, t, verb, t.value[verb])
+        found.first = t.start[verb]
+        return found
+    after = dated.next
+    if t.kind[after] == k.ORIGINAL and dated.opening == "after":
+        found.event, found.said = "designed", ORIGINAL
+        dated.opening = ""
+        dated.next = after + 1
+    elif t.kind[after] in (k.LPAR, k.EVENT, k.COMMA):
+        _trailing_verb(found, t, after)
+    found.last = t.end[dated.next - 1]
+    return found
+
+
+def _trailing_verb(found: Found, t: Tokens, after: int) -> None:
+    """1956 (designed); 1978 cast after 1939 original; c. 1867 copy."""
+    bracketed = t.kind[after] == k.LPAR
+    at = after + bracketed
+    if t.kind[at] != k.EVENT:
+        return
+    closes = (
+        t.kind[at + 1] == k.RPAR if bracketed else t.kind[at + 1] in (k.END, k.AFTER, k.COMMA, k.SEMI, k.FROM)
+    )
+    if closes and (bracketed or t.kind[after] == k.EVENT):
+        _happened(found, t, at, t.value[at])
+        found.dated.next = at + 1 + bracketed
+
+
+def _happened(found: Found, t: Tokens, verb: int, what: Happening) -> None:
+    found.event = what.event
+    found.said = t.text[t.start[verb] : t.end[verb]]
+    if what.qualifies:
+        found.qualifier = found.said
+
+
+_GLOSS_SLACK = 20
+"""Years by which a gloss in brackets may differ at each end from the table's period."""
+
+
+def _glossed(t: Tokens, found: list[Found]) -> list[Found]:
+    """A period followed by its own years, "Ming dynasty (1368-1644)", is one claim with the years as written."""
+    kept = [found[0]]
+    for one in found[1:]:
+        if _is_gloss(t, kept[-1].dated, one):
+            period = kept[-1].dated
+            period.lo, period.hi = one.dated.lo, one.dated.hi
+            period.wlo, period.whi = one.dated.wlo, one.dated.whi
+            period.codes, period.other, period.told = one.dated.codes, (), ""
+            period.settings = ("period as glossed",)
+            period.next = one.dated.next
+            kept[-1].last = one.last
+            continue
+        kept.append(one)
+    return kept
+
+
+def _is_gloss(t: Tokens, period: Dated, one: Found) -> bool:
+    dated = one.dated
+    if period.grain != "period" or dated.grain != "year" or dated.lo == dated.hi or dated.circa or one.said:
+        return False
+    between = range(period.next, dated.start)
+    if len(between) > 2 or any(t.kind[j] not in (k.LPAR, k.COMMA, k.COLON, k.FILL) for j in between):
+        return False
+    return abs(dated.lo - period.lo) <= _GLOSS_SLACK and abs(dated.hi - period.hi) <= _GLOSS_SLACK

@@ -1,0 +1,208 @@
+"""The word pack compiled for the scanner: one look-up table from a word to its class, value and longer phrases."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from planish.facts.words import WordBook
+from planish.reasoning.reading.dates import kinds as k
+from planish.reasoning.reading.dates.pieces import pieces
+from planish.records.evidence import Event
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Happening:
+    """A verb of the pack: the event it names; `qualifies` when it says how the year is known ("dated")."""
+
+    event: Event
+    qualifies: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Period:
+    """One row of the period table."""
+
+    id: str
+    name: str
+    country: str
+    kind: str
+    earliest: int
+    latest: int | None
+    core: tuple[int, int] | None = None
+
+
+Entry = tuple[int, Any, bool, tuple[tuple[tuple[str, ...], int, Any], ...]]
+"""class (-1 when the word only opens phrases), value, may carry a full stop, longer phrases (rest, class, value)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lexicon:
+    """Everything the scanner asks of the pack. `known` holds the trade words of the other tables: no names of people."""
+
+    entries: Mapping[str, Entry]
+    ordinal_endings: frozenset[str]
+    decade_endings: frozenset[str]
+    century_endings: frozenset[str]
+    zeros: frozenset[str]
+    ones: frozenset[str]
+    masks: frozenset[str]
+    known: frozenset[str]
+
+
+class _Builder:
+    """Collects words and phrases; the first entry of a form wins, so that the pack's order decides."""
+
+    def __init__(self) -> None:
+        self.single: dict[str, tuple[int, Any, bool]] = {}
+        self.phrases: dict[str, dict[tuple[str, ...], tuple[int, Any]]] = {}
+
+    def add(self, form: str, kind: int, value: object = None) -> None:
+        dotted = form.endswith(".") and len(form) > 1
+        parts = tuple(piece for piece, _, _ in pieces(form.rstrip(".") if dotted else form))
+        if not parts:
+            return
+        if len(parts) == 1:
+            self.single.setdefault(parts[0], (kind, value, dotted))
+            return
+        rest = self.phrases.setdefault(parts[0], {})
+        rest.setdefault(parts[1:], (kind, value))
+        if dotted:
+            rest.setdefault((*parts[1:], "."), (kind, value))
+
+    def entries(self) -> dict[str, Entry]:
+        table: dict[str, Entry] = {}
+        for word in {*self.single, *self.phrases}:
+            kind, value, dotted = self.single.get(word, (-1, None, False))
+            longest_first = sorted(self.phrases.get(word, {}).items(), key=lambda item: -len(item[0]))
+            table[word] = (kind, value, dotted, tuple((rest, *found) for rest, found in longest_first))
+        return table
+
+
+@cache
+def lexicon(words: WordBook) -> Lexicon:
+    """Compile `words` once. Missing tables compile to nothing, so a pack without dates reads plain years only."""
+    dates: Mapping[str, Any] = words.tables.get("dates", {})
+    periods: Mapping[str, Any] = words.tables.get("periods", {})
+    build = _Builder()
+    for mark, kind in k.PUNCTUATION.items():
+        build.single[mark] = (kind, None, False)
+    _add_valued(build, dates)
+    _add_periods(build, periods)
+    _add_happenings(build, dates.get("event", ()))
+    for name, forms in dates.get("class", {}).items():
+        kind = k.BY_NAME.get(name, k.WORD)
+        for form in forms:
+            build.add(form, kind)
+    _add_romans(build)
+    suffix = dates.get("suffix", {})
+    return Lexicon(
+        entries=build.entries(),
+        ordinal_endings=frozenset(suffix.get("ordinal", ())),
+        decade_endings=frozenset(suffix.get("decade", ())),
+        century_endings=frozenset(suffix.get("century", ())),
+        zeros=frozenset(suffix.get("letters_for_zero", ())),
+        ones=frozenset(suffix.get("letters_for_one", ())),
+        masks=frozenset(suffix.get("unknown_digits", ())),
+        known=frozenset(_words_of(table for name, table in words.tables.items() if name != "language")),
+    )
+
+
+def _add_valued(build: _Builder, dates: Mapping[str, Any]) -> None:
+    for name, kind in (
+        ("month", k.MONTH),
+        ("season", k.SEASON),
+        ("division", k.DIVISION),
+        ("ordinal", k.ORD),
+        ("part", k.PART),
+    ):
+        for form, value in dates.get(name, {}).items():
+            build.add(form, kind, value)
+
+
+def _add_happenings(build: _Builder, rows: Iterable[Mapping[str, Any]]) -> None:
+    for row in rows:
+        happening = Happening(event=row["event"], qualifies=row.get("qualifies", False))
+        for form in row["words"]:
+            build.add(form, k.EVENT, happening)
+
+
+def _add_periods(build: _Builder, periods: Mapping[str, Any]) -> None:
+    strong: dict[str, list[Period]] = {}
+    weak: dict[str, list[Period]] = {}
+    for row in periods.get("period", ()):
+        years = row["years"]
+        period = Period(
+            id=row["id"],
+            name=row["name"],
+            country=row["country"],
+            kind=row["kind"],
+            earliest=years[0],
+            latest=years[1] if len(years) > 1 else None,
+            core=tuple(row["core"]) if "core" in row else None,
+        )
+        for forms, table in ((row["forms"], strong), (row.get("weak_forms", ()), weak)):
+            for form in forms:
+                for spelling in _spellings(form):
+                    table.setdefault(spelling, []).append(period)
+    for form in {**strong, **weak}:
+        build.add(form, k.PERIOD, (tuple(strong.get(form, ())), tuple(weak.get(form, ()))))
+    for country, forms in periods.get("country", {}).items():
+        for form in forms:
+            build.add(form, k.COUNTRY, country)
+
+
+_NUMBERS = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9, "x": 10}
+_ENDINGS = {1: "st", 2: "nd", 3: "rd"}
+_WORDS = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_SHORT = {
+    "george": "geo",
+    "william": "wm",
+    "charles": "chas",
+    "edward": "edw",
+    "james": "jas",
+    "elizabeth": "eliz",
+}
+
+
+def _spellings(form: str) -> Iterable[str]:
+    """The form itself, and for a numbered ruler the other ways of writing the number: George 3rd, Geo. III, George the Third."""
+    yield form
+    name, _, number = form.rpartition(" ")
+    value = _NUMBERS.get(number)
+    if value is None:
+        return
+    for short in (name, _SHORT.get(name, name)):
+        for dot in ("", ".") if short != name else ("",):
+            for written in (
+                number,
+                f"{value}{_ENDINGS.get(value, 'th')}",
+                str(value),
+                f"the {_WORDS[value]}",
+            ):
+                yield f"{short}{dot} {written}"
+
+
+_ROMAN = {
+    9: "ix", 10: "x", 11: "xi", 12: "xii", 13: "xiii", 14: "xiv", 15: "xv", 16: "xvi", 17: "xvii", 18: "xviii",
+    19: "xix", 20: "xx", 21: "xxi",
+}  # fmt: skip
+
+
+def _add_romans(build: _Builder) -> None:
+    for value, numeral in _ROMAN.items():
+        for ending in ("", "th", "st", "e", "ème", "eme"):
+            build.add(numeral + ending, k.ORD, value)
+        build.add(numeral + "thc", k.ORDCENT, value)
+
+
+def _words_of(tables: Iterable[object]) -> Iterable[str]:
+    """Every lower-case word that stands in a table, however deep."""
+    for table in tables:
+        if isinstance(table, str):
+            yield from (piece for piece, _, _ in pieces(table.lower()))
+        elif isinstance(table, Mapping):
+            yield from _words_of(table.keys())
+            yield from _words_of(table.values())
+        elif isinstance(table, (list, tuple)):
+            yield from _words_of(table)

@@ -1,0 +1,118 @@
+"""The two verbs: dates anywhere in a label's text, and a text that is known to be a date."""
+
+from dataclasses import dataclass, field
+
+from planish.facts.words import WordBook
+from planish.reasoning.reading.dates import kinds as k
+from planish.reasoning.reading.dates.finding import Found, find
+from planish.reasoning.reading.dates.lexicon import lexicon
+from planish.reasoning.reading.dates.scanning import Tokens, scan
+from planish.reasoning.reading.dates.units import Sheet
+from planish.reasoning.reading.dates.values import others, value
+from planish.records import Claim, Conventions, DateValue, Problem, Span, Strength, TermValue, Years
+from planish.records.making import making_of
+
+_STRENGTHS: tuple[Strength, ...] = ("stated", "likely", "possible")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DateReading:
+    """What a date text says: years of the making (either end may be None), every claim in it, what is wrong with it."""
+
+    text: str
+    years: Years = field(default_factory=Years)
+    claims: tuple[Claim, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def earliest(self) -> int | None:
+        """First year of the making, None when nothing bounds it."""
+        return self.years.earliest
+
+    @property
+    def latest(self) -> int | None:
+        """Last year of the making, None when nothing bounds it."""
+        return self.years.latest
+
+
+def read_dates(text: str, *, words: WordBook, conventions: Conventions) -> tuple[Claim, ...]:
+    """Every date expression of a running label text, in the order in which they stand, with exact characters.
+
+    Measures, prices, stock numbers and people's lives are no dates. A named style ("George II style") comes back as a
+    claim of side "style". Never raises; linear in the length of the text.
+    """
+    return _claims(_sheet(text, words, conventions, liberal=False))
+
+
+def read_date_text(text: str, *, words: WordBook, conventions: Conventions) -> DateReading:
+    """A text that is known to be a date field: more liberal, and summed up as years of the making."""
+    claims = _claims(_sheet(text, words, conventions, liberal=True))
+    if not claims:
+        return DateReading(text=text)
+    happened = [
+        (c.value.event, c.value.grain, c.value.said, c.value.years)
+        for c in claims
+        if isinstance(c.value, DateValue)
+    ]
+    years = making_of(happened, dates_of=conventions.dates_of) if happened else Years()
+    return DateReading(text=text, years=years, claims=claims, problems=problems_of(claims))
+
+
+def problems_of(claims: tuple[Claim, ...]) -> tuple[Problem, ...]:
+    """What is wrong with the dates themselves: at present, a range whose end comes before its beginning."""
+    return tuple(
+        Problem(
+            where=f"the date “{claim.words}”",
+            what="the range ends before it begins.",
+            remedy="Put the earlier year first.",
+            code="date.backwards",
+            found=claim.words,
+        )
+        for claim in claims
+        if isinstance(claim.value, DateValue) and "written backwards" in claim.value.conventions
+    )
+
+
+def _sheet(text: str, words: WordBook, conventions: Conventions, *, liberal: bool) -> Sheet:
+    lex = lexicon(words)
+    tokens = scan(text, lex)
+    return Sheet(tokens, lex, conventions, liberal, _country(tokens))
+
+
+def _country(t: Tokens) -> str:
+    """The one country that the text names, empty when it names none or several."""
+    if k.COUNTRY not in t.kind:
+        return ""
+    named = {t.value[i] for i, kind in enumerate(t.kind) if kind == k.COUNTRY}
+    return named.pop() if len(named) == 1 else ""
+
+
+def _claims(s: Sheet) -> tuple[Claim, ...]:
+    return tuple([_claim(s, number, found) for number, found in enumerate(find(s), 1)])
+
+
+def _claim(s: Sheet, number: int, found: Found) -> Claim:
+    dated = found.dated
+    words = s.t.text[found.first : found.last]
+    span = Span(found.first, found.last)
+    if dated.grain == "style":
+        name = dated.rows[0].name if dated.rows else words
+        return Claim(
+            id=f"style.{number}",
+            side="style",
+            value=TermValue(term=name, kind="style", more={"fact": dated.rows[0].id} if dated.rows else {}),
+            words=words,
+            span=span,
+        )
+    made = value(dated, s.conventions, event=found.event, said=found.said)
+    return Claim(
+        id=f"date.{number}",
+        side="date",
+        value=made,
+        words=words,
+        span=span,
+        qualifier=found.qualifier,
+        strength=_STRENGTHS[2 if dated.query else dated.hedge],
+        other=others(dated, made) if dated.other else (),
+        told_apart_by=dated.told,
+    )

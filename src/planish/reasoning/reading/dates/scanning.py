@@ -1,0 +1,146 @@
+"""Pieces to tokens: classes from the word pack, phrases joined, numbers mended. One pass, linear."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from planish.reasoning.reading.dates import kinds as k
+from planish.reasoning.reading.dates.lexicon import Entry, Lexicon
+from planish.reasoning.reading.dates.pieces import lowered, pieces
+
+_PAD = 8  # END tokens after the last, so that the grammar may look ahead without asking for the length
+
+
+@dataclass(slots=True)
+class Tokens:
+    """Tokens as parallel lists, the lightest form in Python. `digits` is how many digits a number was written with."""
+
+    text: str
+    kind: list[int] = field(default_factory=list)
+    value: list[Any] = field(default_factory=list)
+    start: list[int] = field(default_factory=list)
+    end: list[int] = field(default_factory=list)
+    digits: list[int] = field(default_factory=list)
+    count: int = 0
+
+    def add(self, kind: int, value: object, start: int, end: int, digits: int = 0) -> None:
+        """Append one token."""
+        self.kind.append(kind)
+        self.value.append(value)
+        self.start.append(start)
+        self.end.append(end)
+        self.digits.append(digits)
+
+    def touching(self, i: int) -> bool:
+        """True when token `i` follows the one before it without a space."""
+        return i > 0 and self.start[i] == self.end[i - 1]
+
+
+Piece = tuple[str, int, int]
+
+
+def scan(text: str, lexicon: Lexicon) -> Tokens:
+    """Cut `text` into tokens."""
+    tokens = Tokens(text)
+    cut = pieces(lowered(text))
+    add = tokens.add
+    entries = lexicon.entries
+    i = 0
+    count = len(cut)
+    while i < count:
+        word, start, end = cut[i]
+        if "0" <= word[0] <= "9":
+            i = _number(tokens, cut, i, lexicon)
+            continue
+        entry = entries.get(word)
+        if entry is None:
+            i = _letters(tokens, cut, i, lexicon)
+        elif entry[3] or entry[2]:
+            i = _phrase(tokens, cut, i, entry, lexicon)
+        else:
+            add(entry[0], entry[1], start, end)
+            i += 1
+    tokens.count = len(tokens.kind)
+    size = len(text)
+    tokens.kind += [k.END] * _PAD
+    tokens.value += [None] * _PAD
+    tokens.start += [size + 1] * _PAD
+    tokens.end += [size + 1] * _PAD
+    tokens.digits += [0] * _PAD
+    return tokens
+
+
+def _phrase(tokens: Tokens, cut: list[Piece], i: int, entry: Entry, lexicon: Lexicon) -> int:
+    """The longest phrase that begins here, else the single word with its full stop."""
+    word, start, end = cut[i]
+    for rest, kind, value in entry[3]:
+        if i + len(rest) < len(cut) and all(cut[i + 1 + j][0] == rest[j] for j in range(len(rest))):
+            tokens.add(kind, value, start, cut[i + len(rest)][2])
+            return i + 1 + len(rest)
+    if entry[0] < 0:
+        return _letters(tokens, cut, i, lexicon)
+    while entry[2] and i + 1 < len(cut) and cut[i + 1][0] == "." and cut[i + 1][1] == end:
+        i += 1
+        end = cut[i][2]
+    del word
+    tokens.add(entry[0], entry[1], start, end)
+    return i + 1
+
+
+def _letters(tokens: Tokens, cut: list[Piece], i: int, lexicon: Lexicon) -> int:
+    """A word outside the pack; an ell or I before three digits is a mistyped 1 (l760)."""
+    word, start, end = cut[i]
+    if word in lexicon.ones and i + 1 < len(cut):
+        digits, begins, ends = cut[i + 1]
+        if begins == end and digits.isdecimal() and len(digits) == 3:
+            tokens.add(k.NUM, 1000 + int(digits), start, ends, 4)
+            return i + 2
+    tokens.add(k.WORD, None, start, end)
+    return i + 1
+
+
+def _number(tokens: Tokens, cut: list[Piece], i: int, lexicon: Lexicon) -> int:
+    """A number with what hangs on it: 18th, 1760s, 1760's, 18thC, 169o, 17XX."""
+    word, start, end = cut[i]
+    size = len(word)
+    value = int(word) if size <= 9 else -1
+    if i + 1 < len(cut) and cut[i + 1][1] == end:
+        taken = _hanging(tokens, cut, i, value, lexicon)
+        if taken:
+            return i + taken
+    tokens.add(k.NUM, value, start, end, size)
+    return i + 1
+
+
+def _hanging(tokens: Tokens, cut: list[Piece], i: int, value: int, lexicon: Lexicon) -> int:
+    """How many pieces were joined to the number at `i`; none when it stands alone."""
+    digits, start, _ = cut[i]
+    size = len(digits)
+    word, begins, end = cut[i + 1]
+    ending = 2
+    if word in ("'", "’", "‘", "`", "-") and i + 2 < len(cut) and cut[i + 2][1] == begins + 1:
+        word, begins, end = cut[i + 2]
+        ending = 3
+        if word not in lexicon.decade_endings:
+            return 0
+    if word in lexicon.decade_endings and size in (2, 4):
+        tokens.add(k.DECADE, value, start, end, size)
+        return ending
+    if ending == 3 or size > 4:
+        return 0
+    return _glued(tokens, word, (value, start, end, size), lexicon)
+
+
+def _glued(tokens: Tokens, word: str, number: tuple[int, int, int, int], lexicon: Lexicon) -> int:
+    """Letters that touch a number: an ordinal ending, a century, a mistyped nought or unknown digits."""
+    value, start, end, size = number
+    if size <= 2 and 0 < value <= 31 and word in lexicon.ordinal_endings:
+        tokens.add(k.ORD, value, start, end, size)
+    elif size <= 2 and 0 < value <= 21 and word in lexicon.century_endings:
+        tokens.add(k.ORDCENT, value, start, end, size)
+    elif word in lexicon.zeros and size + len(word) == 4:
+        tokens.add(k.NUM, value * 10 ** len(word), start, end, 4)
+    elif word in lexicon.masks and size + len(word) == 4 and size >= 2:
+        tokens.add(k.MASK, (value, len(word)), start, end, 4)
+    else:
+        return 0
+    return 2

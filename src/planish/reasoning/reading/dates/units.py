@@ -1,0 +1,396 @@
+"""The smallest things that name years: a year, a decade, a century, a day, a season, a period."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from planish.reasoning.reading.dates import kinds as k
+from planish.reasoning.reading.dates.dated import Dated, span_code, year_code
+from planish.reasoning.reading.dates.fractions import Part
+from planish.reasoning.reading.dates.guards import FIRST_YEAR, LAST_YEAR, is_no_year
+from planish.reasoning.reading.dates.lexicon import Lexicon
+from planish.reasoning.reading.dates.scanning import Tokens
+from planish.records import Conventions
+
+
+@dataclass(slots=True)
+class Sheet:
+    """One text on the table: its tokens, the rules for reading it, and whether the whole text is known to be a date."""
+
+    t: Tokens
+    lexicon: Lexicon
+    conventions: Conventions
+    liberal: bool
+    country: str = ""
+
+
+_SEPARATORS = frozenset({k.DASH, k.TO, k.SLASH, k.AND, k.OR, k.COMMA})
+_SKIPPED = frozenset({k.FILL, k.PART, k.PARTWORD, k.DIVISION, k.DASH, k.TO, k.CIRCA, k.LETTER_C, k.QUERY})
+
+
+def unit(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """The unit that begins at token `i`, or None.
+
+    `ref` is the first end of a range whose second end may be written short; `loose` allows years of three figures,
+    because a circa or an era stands by.
+    """
+    read = _READERS.get(s.t.kind[i])
+    return read(s, i, ref, loose) if read else None
+
+
+def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    t = s.t
+    size = t.digits[i]
+    value: int = t.value[i]
+    after = t.kind[i + 1]
+    if size == 4:
+        return _year(s, i, value, after)
+    if size <= 2 and after in _AFTER_SHORT:
+        found = _day_first(s, i, after) or _masked(s, i, after) or _bare_century(s, i)
+        if found:
+            return found
+    if size == 3 and after in (k.QUERY, k.DASH, k.DOT) and (found := _masked(s, i, after)):
+        return found
+    if ref is not None and size <= 3:
+        return _short(s, i, value, size, ref)
+    if after in (k.AD, k.BC) or (size == 3 and (loose or s.liberal)):
+        return _plain(s, i, value)
+    if s.liberal and value > 0 and _era_follows(t, i + 1):
+        return _plain(s, i, value)
+    return None
+
+
+_AFTER_SHORT = frozenset(
+    {k.MONTH, k.DASH, k.SLASH, k.DOT, k.QUERY, k.CENT, k.LETTER_C, k.AND, k.OR, k.TO, k.COMMA, k.FILL, k.RPAR}
+)
+
+
+def _era_follows(t: Tokens, i: int) -> bool:
+    """True for the first end of "50-300 AD" and "27 BCE-4 CE"."""
+    for j in range(i, i + 5):
+        if t.kind[j] in (k.AD, k.BC):
+            return True
+        if t.kind[j] not in (k.DASH, k.TO, k.NUM, k.AND):
+            return False
+    return False
+
+
+def _plain(s: Sheet, i: int, value: int) -> Dated | None:
+    if value < 1 or s.t.digits[i] > 4:
+        return None
+    return Dated("year", value, value, year_code(value), i, i + 1)
+
+
+def _year(s: Sheet, i: int, value: int, after: int) -> Dated | None:
+    t = s.t
+    if not s.liberal and (not FIRST_YEAR <= value <= LAST_YEAR or is_no_year(t, i)):
+        return None
+    if value == 0:
+        return None
+    found = Dated("year", value, value, f"{value:04d}", i, i + 1)
+    if after in (k.DASH, k.SLASH, k.DOT) and t.kind[i + 2] == k.NUM:
+        _iso_day(t, i, found, after)
+    return found
+
+
+def _iso_day(t: Tokens, i: int, found: Dated, mark: int) -> None:
+    """1892-06-10: month and day are taken in, the year is what counts."""
+    if t.kind[i + 3] == mark and t.kind[i + 4] == k.NUM and t.digits[i + 2] == t.digits[i + 4] == 2:
+        month, day = t.value[i + 2], t.value[i + 4]
+        if 1 <= month <= 12 and 1 <= day <= 31:
+            found.codes = ((f"{found.lo:04d}-{month:02d}-{day:02d}", False, False),)
+            found.next = i + 5
+
+
+def _short(s: Sheet, i: int, value: int, size: int, ref: Dated) -> Dated | None:
+    """The second end of 1760-5, 1761-75, 1798-802; it rolls over the century or decade when it must."""
+    if not s.liberal and (s.t.kind[i + 1] in (k.UNIT, k.CURRENCY) or ref.grain != "year"):
+        return None
+    base = 10**size
+    year = ref.whi - ref.whi % base + value
+    if year < ref.whi:
+        year += base
+        if size == 3 or year - ref.whi > 60:
+            return None
+    return Dated("year", year, year, year_code(year), i, i + 1)
+
+
+def _masked(s: Sheet, i: int, after: int) -> Dated | None:
+    """17.., 17--, 17??, 175-, 175?: figures that nobody knows."""
+    t = s.t
+    missing = 4 - t.digits[i]
+    if after not in (k.DOT, k.DASH, k.QUERY) or not 10 <= t.value[i] // 10 ** (t.digits[i] - 2) <= 20:
+        return None
+    j = i + 1
+    while t.kind[j] == after and j <= i + 3 and t.start[j] == t.end[j - 1]:
+        j += 1
+    run = j - i - 1
+    long_dash = after == k.DASH and run == 1 and missing == 2 and t.text[t.start[i + 1]] == "—"
+    if not (run == missing or long_dash) or t.kind[j] in (k.NUM, k.MONTH, k.ORD, k.DECADE, after):
+        return None
+    return mask(s, i, j, t.value[i], missing)
+
+
+def mask(s: Sheet, i: int, after: int, known: int, missing: int) -> Dated:
+    """Known leading figures and unknown last ones: 17XX is 1700 to 1799 whatever the fair calls a century."""
+    base = known * 10**missing
+    grain = "century" if missing == 2 else "decade"
+    del s
+    return Dated(grain, base, base + 10**missing - 1, f"{known}{'X' * missing}", i, after)
+
+
+def _mask_token(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    del ref, loose
+    known, missing = s.t.value[i]
+    return mask(s, i, i + 1, known, missing) if known * 10**missing >= FIRST_YEAR else None
+
+
+def _decade(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    del loose
+    t = s.t
+    value: int = t.value[i]
+    if t.digits[i] == 2:
+        if ref is None or ref.grain == "period" or value % 10:
+            return None
+        value += ref.lo - ref.lo % 100
+        if value < ref.lo:
+            value += 100
+    if not (s.liberal or FIRST_YEAR <= value <= LAST_YEAR) or value % 10:
+        return None
+    if value % 100 == 0:
+        return _hundreds(s, i, value)
+    return Dated("decade", value, value + 9, f"{value // 10:03d}X", i, i + 1)
+
+
+def _hundreds(s: Sheet, i: int, value: int) -> Dated:
+    """The 1800s: the century or the decade, by the rule book; the other reading is kept."""
+    century, decade = (value, value + 99), (value, value + 9)
+    wide = s.conventions.hundreds == "century"
+    lo, hi = century if wide else decade
+    code = f"{value // 100:02d}XX" if wide else f"{value // 10:03d}X"
+    found = Dated("century" if wide else "decade", lo, hi, code, i, i + 1)
+    found.settings = (f"hundreds={s.conventions.hundreds}",)
+    found.other = (decade if wide else century,)
+    found.told = "whether the whole century or its first ten years are meant"
+    return found
+
+
+def century(s: Sheet, i: int, number: int, after: int) -> Dated:
+    """The Nth century by the fair's bounds; one before Christ when an era says so."""
+    start = s.conventions.century_starts_at
+    if s.t.kind[after] == k.BC:
+        hi = -100 * (number - 1)
+        found = Dated("century", hi - 99, hi, span_code(hi - 99, hi), i, after + 1)
+    else:
+        lo = 100 * (number - 1) + start
+        code = f"{number - 1:02d}XX" if start == 0 else span_code(lo, lo + 99)
+        found = Dated("century", lo, lo + 99, code, i, after)
+    found.settings = (f"century_starts_at={start}",)
+    return found
+
+
+def _ordinal(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """18th century, eighteenth-century, and the 16th of "16th to 17th century"."""
+    del ref, loose
+    t = s.t
+    number: int = t.value[i]
+    if not 0 < number <= 21:
+        return None if number <= 0 else _ordinal_day(s, i)
+    j = i + 1
+    while t.kind[j] in (k.DOT, k.DASH, k.QUERY) and t.kind[j + 1] in (k.CENT, k.LETTER_C) and j < i + 3:
+        j += 1
+    if t.kind[j] == k.CENT or (t.kind[j] == k.LETTER_C and t.kind[j + 1] != k.NUM):
+        return century(s, i, number, j + 1)
+    return _ordinal_day(s, i) or (century(s, i, number, i + 1) if _century_follows(t, i + 1) else None)
+
+
+def _century_follows(t: Tokens, i: int) -> bool:
+    """True when the next ordinal after a joint is a century, so that the first one borrows its word."""
+    if t.kind[i] == k.QUERY:
+        i += 1
+    if t.kind[i] not in _SEPARATORS:
+        return False
+    for j in range(i + 1, i + 8):
+        kind = t.kind[j] if j < len(t.kind) else k.END
+        if kind in (k.ORDCENT, k.CENT):
+            return True
+        if kind == k.LETTER_C and t.kind[j - 1] in (k.ORD, k.NUM):
+            return True
+        if kind not in (k.ORD, k.NUM) and kind not in _SEPARATORS and kind not in _SKIPPED:
+            return False
+        if kind == k.NUM and t.digits[j] > 2:
+            return False
+    return False
+
+
+def _bare_century(s: Sheet, i: int) -> Dated | None:
+    """18 century, and the 18 of "18-19th century"."""
+    t = s.t
+    number: int = t.value[i]
+    if not 0 < number <= 21:
+        return None
+    j = i + 1
+    if t.kind[j] == k.DOT and t.kind[j + 1] == k.CENT:
+        j += 1
+    if t.kind[j] == k.CENT:
+        return century(s, i, number, j + 1)
+    if t.kind[j] == k.LETTER_C and t.kind[j + 1] not in (k.NUM, k.ORD):
+        return century(s, i, number, j + 1) if number > 5 else None
+    return century(s, i, number, i + 1) if number > 9 and _century_follows(t, i + 1) else None
+
+
+def _ordinal_century(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    del ref, loose
+    after = i + 2 if s.t.kind[i + 1] == k.DOT and s.t.touching(i + 1) and s.t.kind[i + 2] != k.END else i + 1
+    return century(s, i, s.t.value[i], after)
+
+
+def _letter_first(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """C18, C19th, C18/19: the letter before the number stands for century."""
+    del ref, loose
+    t = s.t
+    if t.kind[i + 1] not in (k.NUM, k.ORD) or t.digits[i + 1] not in (1, 2) or not t.touching(i + 1):
+        return None
+    number = t.value[i + 1]
+    if not 5 < number <= 21:
+        return None
+    return century(s, i, number, i + 2)
+
+
+def _ordinal_day(s: Sheet, i: int) -> Dated | None:
+    """10th June 1892, the 6th of June, 1892."""
+    j = i + 1
+    while s.t.kind[j] in (k.FILL, k.DOT) and j < i + 3:
+        j += 1
+    return _month_year(s, i, j) if s.t.kind[j] == k.MONTH else None
+
+
+def _day_first(s: Sheet, i: int, after: int) -> Dated | None:
+    """10 June 1892, 21-Apr-52, 11/1/1930, 8/1959."""
+    t = s.t
+    if after == k.MONTH:
+        return _month_year(s, i, i + 1)
+    if t.kind[i + 2] == k.MONTH and after in (k.DASH, k.DOT, k.SLASH):
+        return _month_year(s, i, i + 2)
+    if t.kind[i + 2] != k.NUM or after not in (k.SLASH, k.DOT, k.DASH) or not t.touching(i + 2):
+        return None
+    if t.kind[i + 3] == after and t.kind[i + 4] == k.NUM and t.digits[i + 2] <= 2:
+        return _final_year(s, i, i + 4) if s.liberal or after == k.SLASH else None
+    return _final_year(s, i, i + 2) if s.liberal and after == k.SLASH and 0 < t.value[i] <= 12 else None
+
+
+def _final_year(s: Sheet, i: int, at: int) -> Dated | None:
+    """The year that ends a day written in figures; two figures are read as of the 1900s, and marked uncertain."""
+    t = s.t
+    year: int = t.value[at]
+    if t.digits[at] == 4 and (s.liberal or FIRST_YEAR <= year <= LAST_YEAR):
+        return Dated("year", year, year, f"{year:04d}", i, at + 1)
+    if t.digits[at] != 2 or not s.liberal:
+        return None
+    found = Dated("year", 1900 + year, 1900 + year, f"{1900 + year:04d}", i, at + 1)
+    found.query = True
+    found.settings = ("two-figure years are 1900s",)
+    return found
+
+
+def _month_year(s: Sheet, i: int, month: int) -> Dated | None:
+    """A day whose month stands at `month`: the year follows, after a comma, a mark or nothing."""
+    t = s.t
+    j = month + 1
+    while t.kind[j] in (k.COMMA, k.DOT, k.DASH, k.SLASH, k.FILL, k.QUOTE) and j < month + 4:
+        j += 1
+    if t.kind[j] != k.NUM:
+        return None
+    found = _final_year(s, i, j)
+    if found and t.digits[j] == 4:
+        found.codes = ((f"{found.lo:04d}-{t.value[month]:02d}", False, False),)
+    return found
+
+
+def _month_first(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """June 10, 1892; June 7-9, 1960; May - June 1944; June 1938."""
+    del ref, loose
+    t = s.t
+    j = i + 1
+    for _ in range(12):
+        kind = t.kind[j] if j < len(t.kind) else k.END
+        if kind == k.NUM and t.digits[j] == 4:
+            return _month_year(s, i, j - 1) if j == i + 1 else _dated_month(s, i, j)
+        if kind == k.NUM and t.digits[j] <= 2:
+            if s.liberal and j > i + 1 and t.kind[j + 1] == k.END and t.kind[j - 1] in (k.COMMA, k.QUOTE):
+                return _final_year(s, i, j)
+        elif kind not in _IN_A_DAY:
+            return None
+        j += 1
+    return None
+
+
+_IN_A_DAY = frozenset(
+    {k.COMMA, k.DOT, k.DASH, k.ORD, k.MONTH, k.AND, k.TO, k.OR, k.SLASH, k.FILL, k.QUERY, k.QUOTE}
+)
+
+
+def _dated_month(s: Sheet, i: int, at: int) -> Dated | None:
+    found = _final_year(s, i, at)
+    if found:
+        found.codes = ((f"{found.lo:04d}-{s.t.value[i]:02d}", False, False),)
+    return found
+
+
+def _season(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """Spring 1969, Fall/Winter 1991, Winter 1978-79."""
+    del ref, loose
+    t = s.t
+    for j in range(i + 1, i + 5):
+        if t.kind[j] == k.NUM and t.digits[j] == 4:
+            found = _year(s, j, t.value[j], t.kind[j + 1])
+            if found:
+                found.start = i
+                found.codes = ((f"{found.lo:04d}-{t.value[i]}", False, False),)
+            return found
+        if t.kind[j] not in (k.SEASON, k.SLASH, k.DASH, k.AND, k.COMMA, k.OR, k.FILL, k.MONTH):
+            return None
+    return None
+
+
+def _turn(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """Turn of the century, turn of the 19th century: either end can be meant, so both are offered."""
+    del ref, loose
+    t = s.t
+    width = s.conventions.turn_years
+    j = i + 1
+    if t.kind[j] == k.CENT:
+        found = Dated("century", 1900 - width, 1900 + width, span_code(1900 - width, 1900 + width), i, j + 1)
+        found.query = True
+        other = 1800
+    else:
+        at = unit(s, j, None, False)
+        if at is None or at.grain not in ("century", "year"):
+            return None
+        middle = at.lo - at.lo % 100
+        found = Dated(
+            "century", middle - width, middle + width, span_code(middle - width, middle + width), i, at.next
+        )
+        if at.grain == "year" or s.t.kind[at.next] == k.SLASH:
+            found.settings = (f"turn_years={width}",)
+            return found
+        other = middle + 100
+    found.other = ((other - width, other + width),)
+    found.told = "which turn is meant: a year, or the century before and after"
+    found.settings = (f"turn_years={width}",)
+    return found
+
+
+Reader = Callable[[Sheet, int, Dated | None, bool], Dated | None]
+Parts = tuple[Part, ...]
+
+_READERS: dict[int, Reader] = {
+    k.NUM: _number,
+    k.DECADE: _decade,
+    k.MASK: _mask_token,
+    k.ORD: _ordinal,
+    k.ORDCENT: _ordinal_century,
+    k.LETTER_C: _letter_first,
+    k.MONTH: _month_first,
+    k.SEASON: _season,
+    k.TURN: _turn,
+}
