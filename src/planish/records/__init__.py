@@ -23,7 +23,7 @@ from planish.records.claims import (
     TermValue,
     Unread,
 )
-from planish.records.evidence import Contradiction, Event, Evidence, EvidenceItem
+from planish.records.evidence import Contradiction, Event, Evidence, EvidenceItem, Link
 from planish.records.facts import Fact, Source, Use
 from planish.records.frozen import freeze
 from planish.records.objects import Label, ListedObject, Part, RawRow, State
@@ -69,6 +69,7 @@ __all__ = [
     "Finding",
     "Ground",
     "Label",
+    "Link",
     "ListedObject",
     "MakerValue",
     "MeasureValue",

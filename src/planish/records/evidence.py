@@ -59,6 +59,18 @@ class EvidenceItem:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """Two events of one part in their order: `earlier` cannot come after `later`.
+
+    `stay` (0..1) is the chance that both fell in the same year. "made" stands for the making of body or part.
+    """
+
+    earlier: str
+    later: str
+    stay: float = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
     """For or against one claim, in one sentence, with what it rests on."""
 
