@@ -1,11 +1,15 @@
 """`planish measure`: one measurement in, what it says and what it does not, with sources."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from planish.records import Fact, Observation, Problem, Quantity, freeze
+
+if TYPE_CHECKING:
+    from planish.facts.book import FactBook
+    from planish.reasoning.measuring import Measured
 
 OBJECT = "the object"
 
@@ -25,6 +29,18 @@ def _stop(problems: Iterable[Problem]) -> NoReturn:
 
     problems_in_words(problems)
     raise SystemExit(2)
+
+
+def _metals(metals: Iterable[str]) -> dict[str, Quantity]:
+    values: dict[str, Quantity] = {}
+    for metal in metals:
+        name, mark, figure = metal.partition("=")
+        if not mark:
+            _stop([_unread(f"reading {metal!r}", "Write a metal and its wt%, such as Zn=34.1±0.5.")])
+        if name in values:
+            _stop([_unread(f"{name}, given twice", "Give each metal once.")])
+        values[name] = _given(figure, "wt%", f"reading of {name}")
+    return values
 
 
 def _look(
@@ -47,12 +63,16 @@ def _look(
 
 def _show(observation: Observation, as_json: bool) -> None:
     """Measure, print, and exit with 2 when nothing could be measured."""
-    from planish.doors.cli import showing
     from planish.facts.loading import load
     from planish.reasoning.measuring import measure
 
     book, _ = load("metalware")
-    measured = measure(observation, book)
+    _print(measure(observation, book), book, as_json)
+
+
+def _print(measured: "Measured", book: "FactBook", as_json: bool) -> None:
+    from planish.doors.cli import showing
+
     if as_json:
         showing.as_json(measured)
     else:
@@ -145,14 +165,7 @@ def composition(
     as_json: bool,
 ) -> None:
     """A reading of the metal in wt%: alloy classes that fit, and what each metal bounds. "<0.05" is below detection."""
-    values = {}
-    for metal in metals:
-        name, mark, figure = metal.partition("=")
-        if not mark:
-            _stop([_unread(f"reading {metal!r}", "Write a metal and its wt%, such as Zn=34.1±0.5.")])
-        if name in values:
-            _stop([_unread(f"{name}, given twice", "Give each metal once.")])
-        values[name] = _given(figure, "wt%", f"reading of {name}")
+    values = _metals(metals)
     _show(
         _look(
             "composition",
@@ -172,6 +185,24 @@ def _unread(where: str, remedy: str) -> Problem:
     return Problem(where=where, what="This cannot be read.", remedy=remedy, code="figure.unread")
 
 
+@command.command(epilog="Example: planish measure parts 'Cu=70±0.5 Zn=29±0.5' 'Cu=61±0.5 Zn=36±0.5'")
+@click.argument("first")
+@click.argument("second")
+@click.option("--surface", default="", help="The surface both were read on.")
+@json_option
+def parts(first: str, second: str, surface: str, as_json: bool) -> None:
+    """Two readings, of a body and a part: of one melt, or of two?"""
+    from planish.facts.loading import load
+    from planish.reasoning.measuring.composition import parts_compared
+
+    one, two = (
+        _look("composition", values=_metals(words.split()), part=part, surface=surface)
+        for words, part in ((first, "first"), (second, "second"))
+    )
+    book, _ = load("metalware")
+    _print(parts_compared(one, two, book), book, as_json)
+
+
 @command.command(epilog="Example: planish measure density --air 812.4 --water 716.9 --temp 19.5")
 @click.option("--air", required=True, help="Weight in air, g.")
 @click.option("--water", required=True, help="Weight hung in water, g.")
@@ -187,9 +218,7 @@ def density(
     values = {"air": _given(air, "g", "weight in air"), "water": _given(water, "g", "weight in water")}
     if temp:
         values["temperature"] = _given(temp, "degC", "warmth of the water")
-    for metal in metals:
-        name, _, figure = metal.partition("=")
-        values[name] = _given(figure, "wt%", f"reading of {name}")
+    values |= _metals(metals)
     _show(_look("density", values=values, more={"alloy": alloy} if alloy else {}, part=part), as_json)
 
 

@@ -12,7 +12,7 @@ from planish.facts.book import FactBook
 from planish.reasoning.measuring.alloys import ClassFit, rank
 from planish.reasoning.measuring.cautioning import BY_ELEMENT, XRAY, cautions
 from planish.reasoning.measuring.elements import LIGHT, called, symbol
-from planish.reasoning.measuring.figures import between, checked, in_words, place, problem
+from planish.reasoning.measuring.figures import below, between, checked, in_words, place, problem
 from planish.reasoning.measuring.measured import (
     LADDER,
     Measured,
@@ -412,4 +412,60 @@ def _details(
                 "ratio_strong",
             ),
         }
+    )
+
+
+def parts_compared(
+    first: Observation, second: Observation, book: FactBook, settings: Settings | None = None
+) -> Measured:
+    """Are two parts of one melt? Metals read on both are compared in standard uncertainties of the difference.
+
+    Compare like surface with like. A difference is a reason to look, never a year: a maker may join cast and sheet.
+    """
+    settings = settings or Settings()
+    one, wrong = readings(first, settings)
+    two, wrong_too = readings(second, settings)
+    if wrong or wrong_too:
+        return refused(*wrong, *wrong_too)
+    shared = sorted(one.keys() & two.keys())
+    if not shared:
+        return refused(
+            problem(
+                place(second),
+                "The two readings share no metal.",
+                "Read the same metals on both.",
+                "parts.nothing_shared",
+            )
+        )
+    apart = {
+        metal: (two[metal].amount - one[metal].amount)
+        / math.hypot(one[metal].uncertainty, two[metal].uncertainty)
+        for metal in shared
+    }
+    worst = max(shared, key=lambda metal: abs(apart[metal]))
+    alike = 1 - (1 - 2 * (1 - below(abs(apart[worst]), 0.0, 1.0))) ** len(shared)
+    differ = alike < settings.odd_level
+    rule = book.look("xrf.mismatch" if differ else "xrf.match").fact
+    said = [
+        f"Furthest apart is {called(worst)}: {in_words(one[worst])} on the {first.part or 'first'}, {in_words(two[worst])} on the "
+        f"{second.part or 'second'}.",
+        rule.statement if rule is not None else "",
+    ]
+    if first.surface != second.surface:
+        said.append("The two surfaces differ: compare like with like before anything is made of this.")
+    if rule is not None:
+        said += [f"Mind: {caveat}" for caveat in rule.caveats]
+    return Measured(
+        sentences=tuple(said),
+        cautions=cautions(book, XRAY),
+        details=freeze(
+            {
+                "furthest": worst,
+                "furthest_in_uncertainties": round(abs(apart[worst]), 2),
+                "chance_in_one_melt": round(alike, 4),
+                "differ": differ,
+                "facts": (rule.id,) if rule is not None else (),
+                "settings": used(settings, "xrf_relative", "xrf_least", "odd_level"),
+            }
+        ),
     )
