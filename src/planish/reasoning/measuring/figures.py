@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from planish.records import Observation, Problem, Quantity
 
 TEXT = re.compile(
-    r"^\s*(?P<less><)?\s*(?P<amount>[-+−]?\d+(?:[.,]\d+)?)\s*(?:(?:±|\+/-|\+-)\s*(?P<pm>[-+−]?\d+(?:[.,]\d+)?))?\s*(?P<unit>[^\d\s±].*)?$"
+    r"^\s*(?P<less><)?\s*(?P<amount>[-+−]?\d+(?:[.,]\d+)?)\s*(?:(?:±|\+/-|\+-)\s*(?P<pm>[-+−]?\d+(?:[.,]\d+)?))?\s*(?P<unit>(?!e\d)[^\W\d_].*|[%°].*)?$"
 )
 UNITS: Mapping[str, tuple[str, float]] = {
     "": ("", 1.0),
