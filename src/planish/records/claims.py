@@ -110,6 +110,23 @@ class MeasureValue:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredPart:
+    """The measures of one part, gathered from a reading's claims; `part` is empty for the whole.
+
+    Lengths in mm, weight in g, capacity in ml; None where the label gives none.
+    """
+
+    part: str = ""
+    height_mm: float | None = None
+    width_mm: float | None = None
+    depth_mm: float | None = None
+    diameter_mm: float | None = None
+    length_mm: float | None = None
+    weight_g: float | None = None
+    capacity_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TermValue:
     """A word of the trade in its settled form: `term` "pewter", `kind` its class in the word pack, `more` extra fields."""
 
@@ -204,3 +221,56 @@ class Reading:
         return making_of(
             [(v.event, v.grain, v.said, v.years) for v in dates], dates_of=self.conventions.dates_of
         )
+
+    @property
+    def measures(self) -> tuple[MeasuredPart, ...]:
+        """Measures by part, in the order in which they stand; a second size of one part opens a new entry."""
+        return _gathered([(c.part, c.value) for c in self.claims if isinstance(c.value, MeasureValue)])
+
+    @property
+    def materials(self) -> tuple[str, ...]:
+        """Words for what the object is made of, each followed by what is also true of it (sterling silver, silver).
+
+        Materials denied ("not silver") and plated layers are left out.
+        """
+        return _terms(self.claims, "material")
+
+    @property
+    def object_types(self) -> tuple[str, ...]:
+        """What the label says the thing is, each word followed by the wider ones it implies."""
+        return _terms(self.claims, "object")
+
+
+NOT_A_TYPE = frozenset({"form", "part", "mention"})
+"""Kinds of object claims that do not say what the thing is: its shape, its parts, things spoken of later on."""
+
+
+def _terms(claims: tuple[Claim, ...], side: Side) -> tuple[str, ...]:
+    words: dict[str, None] = {}
+    for claim in claims:
+        value = claim.value
+        if claim.side != side or claim.strength == "denied" or not isinstance(value, TermValue):
+            continue
+        if side == "object" and value.kind in NOT_A_TYPE:
+            continue
+        words[value.term] = None
+        broader = value.more.get("is_a", ())
+        words.update(dict.fromkeys(broader if isinstance(broader, tuple | list) else ()))
+    return tuple(words)
+
+
+_FIELDS = {"weight": "weight_g", "capacity": "capacity_ml"}
+
+
+def _gathered(measures: list[tuple[str, MeasureValue]]) -> tuple[MeasuredPart, ...]:
+    parts: list[tuple[str, dict[str, float]]] = []
+    for part, value in measures:
+        name = _FIELDS.get(value.role, f"{value.role}_mm")
+        if name not in MeasuredPart.__dataclass_fields__:
+            continue
+        place = next((p for p in reversed(parts) if p[0] == part), None)
+        if place is None or name in place[1]:
+            place = (part, {})
+            parts.append(place)
+        place[1][name] = value.amount
+    return tuple(MeasuredPart(part=part, **amounts) for part, amounts in parts)

@@ -1,11 +1,120 @@
-"""One label text to one Reading."""
+"""One label text to one Reading: dates, measures, letters, words of the trade, and what nobody could read."""
 
 from planish.facts.words import WordBook
-from planish.records import Conventions, Reading, Span, Unread
+from planish.reasoning.reading.assembling import Assembly
+from planish.reasoning.reading.dates import problems_of, read_dates
+from planish.reasoning.reading.hits import Hit, choose_senses, scan
+from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
+from planish.reasoning.reading.measures import read_measures
+from planish.reasoning.reading.terms.dating import DatePlacer
+from planish.reasoning.reading.terms.letters import find_inscriptions, read_letters
+from planish.reasoning.reading.terms.makers import find_makers, roles_in_brackets
+from planish.reasoning.reading.terms.names import NameFinder
+from planish.reasoning.reading.terms.parts import settle_denials, settle_doubts, settle_parts
+from planish.reasoning.reading.terms.prices import price_in
+from planish.reasoning.reading.tokens import LOWER, Tokens, tokenise
+from planish.records import Claim, Conventions, Reading
+
+_STORY = ("provenance", "evidence")
 
 
 def read(text: str, *, words: WordBook, conventions: Conventions | None = None) -> Reading:
     """Read one label with the given vocabulary. Never raises on any text."""
-    del words
-    left = (Unread(text, Span(0, len(text))),) if text.strip() else ()
-    return Reading(text=text, unread=left, conventions=conventions or Conventions())
+    settings = conventions or Conventions()
+    lexicon = lexicon_of(words)
+    tokens = tokenise(text)
+    dates = read_dates(text, words=words, conventions=settings)
+    assembly = Assembly(tokens)
+    for claim in dates:
+        assembly.cover(claim.span.start, claim.span.end)
+    _read_figures(assembly, lexicon, dates)
+    hits = scan(tokens, lexicon, assembly.covered)
+    choose_senses(hits, tokens)
+    _settle(assembly, hits, dates, lexicon)
+    claims = assembly.claims_in_order()
+    return Reading(
+        text=text,
+        claims=claims,
+        unread=assembly.unread(lexicon),
+        problems=(*problems_of(dates), *assembly.problems),
+        conventions=settings,
+    )
+
+
+def _read_figures(assembly: Assembly, lexicon: Lexicon, dates: tuple[Claim, ...]) -> None:
+    """Prices and measures; each covers its characters, so that words inside claim nothing more."""
+    text = assembly.tokens.text
+    taken = [(c.span.start, c.span.end) for c in dates]
+    for start, end in price_in(text):
+        if all(end <= a or start >= b for a, b in taken):
+            assembly.price(start, end)
+            taken.append((start, end))
+    taken.sort()
+    assembly.measured = read_measures(text, lexicon, taken)
+    assembly.cover_measures()
+
+
+def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexicon: Lexicon) -> None:
+    tokens = assembly.tokens
+    inscriptions = find_inscriptions(tokens, lexicon)
+    lettered = {i for found in inscriptions for i in range(found.first, found.last)}
+    hits[:] = [hit for hit in hits if hit.first not in lettered]
+    finder = NameFinder(tokens, hits, lexicon, assembly.covered)
+    settle_denials(hits, tokens, lexicon)
+    settle_doubts(hits, tokens)
+    names = finder.find()
+    story = _story_tokens(hits, tokens)
+    makers = find_makers(finder, names, story | lettered)
+    taken = {i for maker in makers for i in range(maker.first, maker.last)}
+    makers += roles_in_brackets(finder, taken | lettered)
+    inside = {i for name in names for i in range(name.first, name.last)} | taken
+    inside |= {i for maker in makers for i in range(maker.first, maker.last)}
+    hits[:] = [hit for hit in hits if not _claims_nothing(hit, inside, story, finder, tokens)]
+    settle_parts(hits, tokens)
+    for maker in makers:
+        assembly.maker(maker)
+    read_letters(hits, tokens, assembly.covered)
+    for found in inscriptions:
+        assembly.inscription(found, lexicon)
+    assembly.names(names)
+    assembly.terms(hits, lexicon)
+    lettered_spans = [(tokens.start[f.first], tokens.end[f.last - 1]) for f in inscriptions]
+    lettered_spans += [(tokens.start[h.first], h.end) for h in hits if h.end > 0]
+    placer = DatePlacer(tokens, hits, lettered_spans, _spans(story, tokens))
+    for claim in dates:
+        assembly.add(placer.place(claim))
+    assembly.measures()
+
+
+def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFinder, tokens: Tokens) -> bool:
+    """Words inside a name; a capitalised material in a story; a capitalised material beside a capital nobody knows."""
+    if hit.first in inside and hit.side != "place":
+        return True
+    if hit.first in inside and hit.side == "place":
+        return any(e.side != "place" for e in hit.entries)
+    if hit.side != "material":
+        return False
+    return (hit.first in story and tokens.cap[hit.first] != LOWER) or finder.stands_in_name(hit)
+
+
+def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:
+    """Tokens from a provenance or evidence word to the end of its sentence."""
+    story: set[int] = set()
+    end = -1
+    for hit in hits:
+        if hit.side in _STORY and hit.first >= end and hit.strength != "denied":
+            end = hit.last
+            while end < len(tokens) and tokens.sentence[end] == tokens.sentence[hit.first]:
+                end += 1
+            story.update(range(hit.last, end))
+    return story
+
+
+def _spans(indices: set[int], tokens: Tokens) -> list[tuple[int, int]]:
+    spans: list[tuple[int, int]] = []
+    for i in sorted(indices):
+        if spans and tokens.text[spans[-1][1] : tokens.start[i]].strip() in ("", "-"):
+            spans[-1] = (spans[-1][0], tokens.end[i])
+        else:
+            spans.append((tokens.start[i], tokens.end[i]))
+    return spans

@@ -1,0 +1,113 @@
+"""Figures of the label reader on a folder of museum texts: sizes, materials, whole labels, reading time.
+
+    python -m bench.labels FOLDER          (or PLANISH_LABELS=FOLDER)
+
+The folder holds dimensions-*.jsonl, media-*.jsonl, labels-*.jsonl and score.py; it is not part of planish. On sizes
+quantulum3 runs beside it in the same process, when it is installed.
+"""
+
+import importlib.util
+import os
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from types import ModuleType, SimpleNamespace
+from typing import Any
+
+import planish
+
+LENGTHS = ("height_mm", "width_mm", "depth_mm", "diameter_mm", "length_mm")
+
+
+def sizes(text: str) -> list[dict[str, float]]:
+    """Sizes as the museums' columns have them: a length stands in the height column when no height is given."""
+    rows = []
+    for part in planish.read_label(text).measures:
+        row = {name: value for name in LENGTHS if (value := getattr(part, name)) is not None}
+        if "length_mm" in row and "height_mm" not in row:
+            row["height_mm"] = row.pop("length_mm")
+        if row:
+            rows.append(row)
+    return rows
+
+
+def materials(text: str) -> list[str]:
+    """Material words of a medium line."""
+    return list(planish.read_label(text).materials)
+
+
+def whole(text: str) -> dict[str, Any]:
+    """Years, materials, sizes and object types of a whole label."""
+    reading = planish.read_label(text)
+    return {
+        "from": reading.years.earliest,
+        "to": reading.years.latest,
+        "materials": list(reading.materials),
+        "dims": sizes(text),
+        "object_types": list(reading.object_types),
+    }
+
+
+def quantities(text: str) -> list[float]:
+    """The same sizes by quantulum3, in mm."""
+    from quantulum3 import parser
+
+    in_mm = {"inch": 25.4, "centimetre": 10.0, "millimetre": 1.0, "metre": 1000.0, "foot": 304.8}
+    return [q.value * in_mm[q.unit.name] for q in parser.parse(text) if q.unit.name in in_mm]
+
+
+def _scorer(folder: Path) -> ModuleType:
+    spec = importlib.util.spec_from_file_location("scorer", folder / "score.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def _run(scorer: ModuleType, task: str, function: Callable[[str], Any], rows: list[Any], title: str) -> None:
+    runner = scorer.Call.__new__(scorer.Call)
+    runner.f, runner.load_s = function, 0.0
+    settings = SimpleNamespace(suspect=False, unseen=False, domain=None, source=None, limit=None, long=False)
+    print(f"== {title}: {len(rows)} rows")
+    getattr(scorer, f"score_{task}")(rows, runner, settings)
+
+
+def reading_time(texts: list[str]) -> None:
+    """Time for one label of 100 to 400 characters, the middle of five rounds, and labels a second."""
+    usual = [text for text in texts if 100 <= len(text) <= 400]
+    rounds = []
+    for _ in range(5):
+        begin = time.process_time()
+        for text in usual:
+            planish.read_label(text)
+        rounds.append((time.process_time() - begin) / len(usual))
+    middle = statistics.median(rounds)
+    characters = sum(map(len, usual)) / len(usual)
+    print(
+        f"== reading time: {middle * 1e6:.0f} µs for a label of {characters:.0f} characters, {1 / middle:.0f} labels a second"
+    )
+
+
+def main() -> None:
+    """Print every figure."""
+    folder = Path(sys.argv[1] if len(sys.argv) > 1 else os.environ.get("PLANISH_LABELS", ""))
+    if not (folder / "score.py").is_file():
+        sys.exit("Give the folder with score.py and the *.jsonl files, or set PLANISH_LABELS.")
+    scorer = _scorer(folder)
+    rows = {
+        kind: scorer.load(sorted(folder.glob(f"{kind}-*.jsonl")))
+        for kind in ("dimensions", "media", "labels")
+    }
+    _run(scorer, "dims", sizes, rows["dimensions"], "sizes")
+    if importlib.util.find_spec("quantulum3") is not None and "--alone" not in sys.argv:
+        _run(scorer, "dims", quantities, rows["dimensions"], "sizes, by quantulum3")
+    _run(scorer, "media", materials, rows["media"], "materials")
+    _run(scorer, "labels", whole, rows["labels"], "whole labels")
+    reading_time([row["label"] for row in rows["labels"]])
+
+
+if __name__ == "__main__":
+    main()

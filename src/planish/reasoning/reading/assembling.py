@@ -1,0 +1,259 @@
+"""Claims put together in the order in which they stand, and what is left over."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.measures import Measured, value_for
+from planish.reasoning.reading.terms.letters import Inscription
+from planish.reasoning.reading.terms.makers import MakerFound
+from planish.reasoning.reading.terms.names import Name
+from planish.reasoning.reading.tokens import Tokens
+from planish.records import (
+    Claim,
+    ClaimValue,
+    MakerValue,
+    Problem,
+    Side,
+    Slot,
+    Span,
+    Strength,
+    TermValue,
+    Unread,
+)
+
+_SIDES: dict[str, Side] = {
+    side: side
+    for side in (
+        "object", "count", "place", "material", "surface", "technique", "decoration", "mark", "inscription",
+        "state", "style", "provenance", "evidence", "puff",
+    )
+}  # fmt: skip
+_SIDES["part"] = "object"
+_SIDES["form"] = "object"
+_STRENGTHS: dict[str, Strength] = {s: s for s in ("stated", "likely", "possible", "open", "denied")}
+_SILENT = frozenset({"function", "negator", "doubter", "price", "qualifier", "unknown"})
+_PRECIOUS = frozenset({"silver", "gold"})
+_WHICH = "the words differ between houses: the rule book's definition decides"
+
+
+class Assembly:
+    """Claims being gathered for one text. Not shared, not kept: `claims_in_order` gives the frozen result."""
+
+    def __init__(self, tokens: Tokens) -> None:
+        self.tokens = tokens
+        self.covered = bytearray(len(tokens))
+        self.problems: list[Problem] = []
+        self.measured = Measured()
+        self._claims: list[Claim] = []
+        self._usual = ""
+        self._usual_at = -1
+        self._precious_at = -1
+
+    def cover(self, start: int, end: int) -> None:
+        """Mark the tokens that touch characters `start`..`end` as read."""
+        starts, ends = self.tokens.start, self.tokens.end
+        low, high = 0, len(starts)
+        while low < high:
+            middle = (low + high) // 2
+            if ends[middle] <= start:
+                low = middle + 1
+            else:
+                high = middle
+        while low < len(starts) and starts[low] < end:
+            self.covered[low] = 1
+            low += 1
+
+    def add(self, claim: Claim) -> None:
+        """Add a claim made elsewhere."""
+        self._claims.append(claim)
+
+    def _claim(
+        self, side: Side, value: ClaimValue, start: int, end: int, *, part: str = "", strength: str = "stated", qualifier: str = "",
+        other: tuple[ClaimValue, ...] = (), told: str = "",
+    ) -> None:  # fmt: skip
+        words = self.tokens.text[start:end]
+        self._claims.append(
+            Claim(
+                id="",
+                side=side,
+                value=value,
+                words=words,
+                span=Span(start, end),
+                part=part,
+                strength=_STRENGTHS.get(strength, "stated"),
+                qualifier=qualifier,
+                other=other,
+                told_apart_by=told,
+            )
+        )
+
+    def price(self, start: int, end: int) -> None:
+        """A price, kept as written."""
+        self.cover(start, end)
+        self._claim("price", TermValue(term=self.tokens.text[start:end], kind="price"), start, end)
+
+    def cover_measures(self) -> None:
+        """Mark what the measures have read; their problems are kept."""
+        for found in self.measured.found:
+            self.cover(found.item.start, found.end)
+        for start, end in self.measured.read_besides:
+            self.cover(start, end)
+        self.problems += self.measured.problems
+
+    def measures(self) -> None:
+        """Measures become claims once the object is known: plates are measured across, spoons along."""
+        for found in self.measured.found:
+            start = found.item.start
+            value, other, told = value_for(
+                found,
+                usual=self._usual if 0 <= self._usual_at < start and not found.part else "",
+                precious=0 <= self._precious_at < start,
+            )
+            strength = "likely" if found.by_order else "stated"
+            self._claim(
+                "measure", value, start, found.end, part=found.part, strength=strength, other=other, told=told
+            )
+
+    def maker(self, found: MakerFound) -> None:
+        """A maker; a qualifier on which houses differ is said to be so."""
+        start, end = self.tokens.start[found.first], self.tokens.end[found.last - 1]
+        self._mark(found.first, found.last)
+        other: tuple[ClaimValue, ...] = ()
+        if found.differs:
+            other = (replace(found.value, period=_other_period(found.value)),)
+        self._claim(
+            "maker",
+            found.value,
+            start,
+            end,
+            strength=found.strength,
+            qualifier=found.qualifier,
+            other=other,
+            told=f"{_WHICH}; {found.differs}" if found.differs else "",
+        )
+
+    def inscription(self, found: Inscription, lexicon: Lexicon) -> None:
+        """Letters on the object. A stamp that names a substance says so in `more`; the reader does not."""
+        start, end = self.tokens.start[found.first], self.tokens.end[found.last - 1]
+        self._mark(found.first, found.last)
+        text = self.tokens.text[start:end]
+        says = tuple(lexicon.says[w] for w in self.tokens.low[found.first : found.last] if w in lexicon.says)
+        side: Side = (
+            "mark"
+            if found.word in ("stamped", "marked", "marks", "mark", "stamp", "impressed")
+            else "inscription"
+        )
+        more = {"says": says} if says else {}
+        self._claim(side, TermValue(term=text, kind=found.word or "letters", more=more), start, end)
+
+    def names(self, names: Iterable[Name]) -> None:
+        """Names are read, though they may claim nothing."""
+        for name in names:
+            if name.kind != "guess":
+                self._mark(name.first, name.last)
+
+    def terms(self, hits: list[Hit], lexicon: Lexicon) -> None:
+        """Words of the trade, each by its side; things spoken of after the first sentence with an object are mentions."""
+        sentence = -1
+        for k, hit in enumerate(hits):
+            if hit.side in _SILENT or hit.side not in _SIDES:
+                self._mark(hit.first, hit.last) if hit.side in _SILENT and hit.side != "unknown" else None
+                continue
+            if any(self.covered[i] for i in range(hit.first, hit.last)):
+                continue
+            value = hit.entry.value
+            if hit.side == "object":
+                if sentence < 0:
+                    sentence = self.tokens.sentence[hit.first]
+                    self._usual, self._usual_at = (
+                        str(value.more.get("measured", "")),
+                        self.tokens.start[hit.first],
+                    )
+                elif self.tokens.sentence[hit.first] != sentence:
+                    value = TermValue(term=value.term, kind="mention", more=value.more)
+            elif hit.side == "material":
+                self._note_precious(hit)
+            elif hit.side == "count":
+                value = _counted(value, hits, k, self.tokens, lexicon)
+            self._term(hit, value)
+
+    def _note_precious(self, hit: Hit) -> None:
+        if (
+            self._precious_at < 0
+            and hit.entry.value.kind in _PRECIOUS
+            and not hit.part
+            and hit.strength != "denied"
+        ):
+            self._precious_at = self.tokens.start[hit.first]
+
+    def _term(self, hit: Hit, value: TermValue) -> None:
+        start = self.tokens.start[hit.first]
+        end = hit.end if hit.end > 0 else self.tokens.end[hit.last - 1]
+        self._mark(hit.first, hit.last)
+        if hit.letters:
+            value = TermValue(term=value.term, kind=value.kind, more={**value.more, "letters": hit.letters})
+        self._claim(
+            _SIDES[hit.side], value, start, end, part=hit.part, strength=hit.strength or hit.entry.strength
+        )
+
+    def _mark(self, first: int, last: int) -> None:
+        for i in range(first, last):
+            self.covered[i] = 1
+
+    def claims_in_order(self) -> tuple[Claim, ...]:
+        """All claims as they stand in the text, numbered c1, c2, ..."""
+        ordered = sorted(self._claims, key=lambda c: (c.span.start, c.span.end))
+        return tuple(_numbered(claim, f"c{n}") for n, claim in enumerate(ordered, 1))
+
+    def unread(self, lexicon: Lexicon) -> tuple[Unread, ...]:
+        """Runs of words and figures that nobody read, joined over the words that only join."""
+        tokens, low = self.tokens, self.tokens.low
+        runs: list[list[int]] = []
+        open_run = False
+        for i, word in enumerate(low):
+            if self.covered[i] or word == "\n":
+                open_run = False
+            elif not word[0].isalnum():
+                open_run = open_run and word in "&'’.-/"
+            elif word in lexicon.function:
+                continue
+            elif open_run:
+                runs[-1][1] = i
+            else:
+                runs.append([i, i])
+                open_run = True
+        spans = [(tokens.start[a], tokens.end[b]) for a, b in runs]
+        return tuple(Unread(tokens.text[s:e], Span(s, e)) for s, e in spans)
+
+
+def _numbered(claim: Claim, name: str) -> Claim:
+    return Claim(
+        id=name,
+        side=claim.side,
+        value=claim.value,
+        words=claim.words,
+        span=claim.span,
+        part=claim.part,
+        qualifier=claim.qualifier,
+        strength=claim.strength,
+        other=claim.other,
+        told_apart_by=claim.told_apart_by,
+    )
+
+
+def _other_period(value: MakerValue) -> Slot:
+    return "no" if value.period == "open" else "open"
+
+
+def _counted(value: TermValue, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> TermValue:
+    """A set of how many: the figure or number word right after it ("set of twelve", "set of 6")."""
+    if value.more.get("number"):
+        return value
+    at = hits[k].last
+    if at < len(tokens) and tokens.low[at] == "of":
+        at += 1
+    word = tokens.low[at] if at < len(tokens) else ""
+    number = lexicon.numbers.get(word, int(word) if word.isdecimal() and len(word) < 5 else 0)
+    return TermValue(term=value.term, kind=value.kind, more={"number": number} if number else {})

@@ -1,0 +1,111 @@
+"""Words of the trade found in a text: the longest phrase at each place, with its possible senses."""
+
+from dataclasses import dataclass
+
+from planish.reasoning.reading.lexicon import Entry, Lexicon, Node
+from planish.reasoning.reading.tokens import LOWER, Tokens
+
+
+@dataclass(slots=True, eq=False)
+class Hit:
+    """Tokens `first` up to `last` (not included) read as `entry`. The rest is filled in by the context."""
+
+    first: int
+    last: int
+    entry: Entry
+    entries: tuple[Entry, ...]
+    part: str = ""
+    strength: str = ""
+    letters: str = ""
+    start: int = -1
+    end: int = -1
+
+    @property
+    def side(self) -> str:
+        """The side of the sense chosen."""
+        return self.entry.side
+
+
+CAPITAL_ONLY = frozenset({"place"})
+"""Senses that only a capital letter gives: Bath the town, bath the vessel."""
+
+
+def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
+    """Find phrases from left to right, the longest at each place, passing over tokens already read."""
+    hits: list[Hit] = []
+    low, root = tokens.low, lexicon.root
+    i, n = 0, len(low)
+    while i < n:
+        node = root.get(low[i])
+        if node is None or covered[i]:
+            i += 1
+            continue
+        last, entries = _longest(node, low, i, n, covered)
+        if entries and tokens.cap[i] == LOWER:
+            entries = tuple(e for e in entries if e.side not in CAPITAL_ONLY)
+        if not entries:
+            i += 1
+            continue
+        hits.append(Hit(i, last, entries[0], entries))
+        i = last
+    return hits
+
+
+def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> tuple[int, tuple[Entry, ...]]:
+    best, entries = i + 1, node.entries
+    j = i + 1
+    while j < n and not covered[j]:
+        follow = node.next.get(low[j])
+        if follow is None:
+            break
+        node = follow
+        j += 1
+        if node.entries:
+            best, entries = j, node.entries
+    return best, entries
+
+
+def choose_senses(hits: list[Hit], tokens: Tokens) -> None:
+    """Settle words with more than one sense by what stands beside them."""
+    object_seen = False
+    for k, hit in enumerate(hits):
+        if len(hit.entries) > 1:
+            follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
+            hit.entry = _choose(hit, follower, object_seen, tokens)
+        object_seen = object_seen or hit.side == "object"
+
+
+def _choose(hit: Hit, follower: Hit | None, object_seen: bool, tokens: Tokens) -> Entry:
+    by_side = {entry.side: entry for entry in hit.entries}
+    describes = follower is not None and any(e.side in ("object", "part") for e in follower.entries)
+    if "place" in by_side and "material" in by_side:
+        return by_side["material" if describes and tokens.cap[hit.first] != 1 else "place"]
+    if "part" in by_side and "object" in by_side:
+        return by_side["part" if object_seen else "object"]
+    if "material" in by_side and "object" in by_side:
+        return by_side["object" if not object_seen and not describes else "material"]
+    for side in _ORDER:
+        if side in by_side:
+            return by_side[side]
+    return hit.entries[0]
+
+
+_ORDER = (
+    "qualifier",
+    "negator",
+    "mark",
+    "inscription",
+    "material",
+    "decoration",
+    "state",
+    "style",
+    "technique",
+    "surface",
+    "part",
+    "object",
+    "form",
+    "provenance",
+    "evidence",
+    "puff",
+    "count",
+)

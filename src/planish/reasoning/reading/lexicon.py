@@ -1,0 +1,201 @@
+"""The word pack compiled for reading: a tree of words, longest phrase first, built once for each word book."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
+
+from planish.facts.words import WordBook
+from planish.reasoning.reading.tokens import tokenise
+from planish.records import MakerValue, TermValue, freeze
+
+
+@dataclass(slots=True, eq=False)
+class Entry:
+    """One sense of a phrase. `side` is a side of Claim, or one of part, form, function, negator, doubter, qualifier,
+    unknown, firm, place_name, given: words that steer the reading and claim nothing by themselves."""
+
+    side: str
+    value: TermValue
+    noun: bool = False
+    strength: str = "stated"
+    maker: MakerValue | None = None
+    differs: str = ""
+
+
+@dataclass(slots=True, eq=False)
+class Node:
+    """A word on the way: what may follow, and the senses that end here."""
+
+    next: dict[str, "Node"] = field(default_factory=dict)
+    entries: tuple[Entry, ...] = ()
+
+
+@dataclass(slots=True, eq=False)
+class Lexicon:
+    """Everything the reader knows about words of one language."""
+
+    root: dict[str, Node]
+    function: frozenset[str]
+    given: frozenset[str]
+    reigns: frozenset[str]
+    particles: frozenset[str]
+    negation_ends: frozenset[str]
+    opening: frozenset[str]
+    roles: Mapping[str, str]
+    says: Mapping[str, str]
+    numbers: Mapping[str, int]
+    units: Mapping[str, Any]
+
+
+@lru_cache(maxsize=8)
+def lexicon_of(words: WordBook) -> Lexicon:
+    """Compile `words`. Tables or keys that a language does not have are simply not read."""
+    tables = words.tables
+    build = _Builder(dict(tables.get("plain", {}).get("spelling", {})))
+    for side, table in (
+        ("part", "parts"),
+        ("material", "materials"),
+        ("surface", "surfaces"),
+        ("decoration", "techniques"),
+        ("state", "states"),
+        ("mark", "marks"),
+        ("object", "objects"),
+        ("count", "counts"),
+        ("place", "places"),
+        ("provenance", "stories"),
+        ("puff", "puffs"),
+    ):
+        for group in tables.get(table, {}).get("group", ()):
+            build.group(side, group)
+    _steering(build, tables)
+    plain, names = tables.get("plain", {}), tables.get("names", {})
+    return Lexicon(
+        root=build.root,
+        function=frozenset(plain.get("function", ())),
+        given=frozenset(w.lower() for w in names.get("given", {}).get("words", ())),
+        reigns=frozenset(w.lower() for w in names.get("given", {}).get("reigns", ())),
+        particles=frozenset(names.get("particles", {}).get("words", ())),
+        negation_ends=frozenset(plain.get("negation_ends", ())),
+        opening=frozenset(tables.get("marks", {}).get("opening", {}).get("words", ())),
+        roles=tables.get("makers", {}).get("roles", {}),
+        says=tables.get("marks", {}).get("says", {}),
+        numbers=tables.get("counts", {}).get("numbers", {}),
+        units=tables.get("units", {}),
+    )
+
+
+def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> None:
+    plain, names, makers = tables.get("plain", {}), tables.get("names", {}), tables.get("makers", {})
+    for side, words in (
+        ("negator", plain.get("negators", ())),
+        ("doubter", plain.get("doubters", ())),
+        ("firm", names.get("firm", {}).get("words", ())),
+        ("place_name", names.get("place", {}).get("words", ())),
+        ("price", tables.get("stories", {}).get("price", {}).get("words", ())),
+    ):
+        for phrase in words:
+            build.add(phrase, Entry(side, TermValue(term=phrase, kind=side)))
+    for group in makers.get("qualifier", ()):
+        for phrase in group["words"]:
+            build.add(phrase, _qualifier(phrase, group))
+    for group in makers.get("unknown", ()):
+        for phrase in group["words"]:
+            build.add(phrase, Entry("unknown", TermValue(term="unknown", kind="maker"), strength="open"))
+
+
+def _qualifier(phrase: str, group: Mapping[str, Any]) -> Entry:
+    slots = {slot: group.get(slot, "open") for slot in ("hand", "workshop", "period", "copies")}
+    maker = MakerValue(name="", qualifier=phrase, role=group.get("role", "maker"), **slots)
+    return Entry(
+        "qualifier",
+        TermValue(term=phrase, kind=group.get("source", "")),
+        strength=group.get("strength", "stated"),
+        maker=maker,
+        differs=group.get("differs", ""),
+    )
+
+
+class _Builder:
+    """Grows the tree of words. Kept out of sight: the result is never changed after compiling."""
+
+    def __init__(self, spelling: Mapping[str, str]) -> None:
+        self.root: dict[str, Node] = {}
+        self._spelling = spelling
+
+    def group(self, side: str, group: Mapping[str, Any]) -> None:
+        """Add one group of a table; a group may name its own side."""
+        side = group.get("side", side)
+        kind = group.get("kind", "")
+        if kind == "form" and side == "part":
+            side = "form"
+        extra = {k: v for k, v in group.items() if k in ("measured", "number")}
+        for line in group["words"]:
+            term, *others = line.split("|")
+            self._term(side, kind, tuple(group.get("is_a", ())), extra, term, others, group)
+
+    def _term(
+        self,
+        side: str,
+        kind: str,
+        is_a: tuple[str, ...],
+        extra: dict[str, Any],
+        term: str,
+        others: Iterable[str],
+        group: Mapping[str, Any],
+    ) -> None:
+        phrases = {term: term, **dict.fromkeys(others, term)}
+        for phrase in list(phrases):
+            other = self._respelt(phrase)
+            if other != phrase:
+                phrases[other] = self._respelt(term) if phrase == term else phrases[phrase]
+        for phrase, settled in phrases.items():
+            broader = is_a if settled == term else (term, *is_a)
+            more = freeze({**extra, **({"is_a": broader} if broader else {})})
+            entry = Entry(
+                side,
+                TermValue(term=settled, kind=kind, more=more),
+                noun=bool(group.get("noun", False)),
+                strength=group.get("strength", "stated"),
+            )
+            self.add(phrase, entry)
+            if side in ("object", "part"):
+                for plural in plurals(phrase):
+                    self.add(plural, entry)
+
+    def _respelt(self, phrase: str) -> str:
+        return " ".join(self._spelling.get(word, word) for word in phrase.split(" "))
+
+    def add(self, phrase: str, entry: Entry) -> None:
+        """Add one sense of `phrase`; the same sense twice is kept once."""
+        words = tokenise(phrase).low
+        if not words:
+            return
+        node = self.root.setdefault(words[0], Node())
+        for word in words[1:]:
+            node = node.next.setdefault(word, Node())
+        if all(e.side != entry.side for e in node.entries):
+            node.entries = (*node.entries, entry)
+
+
+def plurals(phrase: str) -> tuple[str, ...]:
+    """Plural forms of a phrase by rule: the last word, or the word before "of", "and", "on"."""
+    words = phrase.split(" ")
+    head = len(words) - 1
+    for joint in ("of", "on", "with", "and"):
+        if joint in words[1:]:
+            head = min(head, words.index(joint) - 1)
+    word = words[head]
+    if not word[-1:].isalpha() or (word.endswith("ss") is False and word.endswith("s")):
+        return ()
+    if word.endswith(("s", "x", "z", "ch", "sh")):
+        forms = [word + "es"]
+    elif word.endswith("y") and word[-2:-1] not in "aeiou":
+        forms = [word[:-1] + "ies"]
+    elif word.endswith("fe"):
+        forms = [word[:-2] + "ves", word + "s"]
+    elif word.endswith("f"):
+        forms = [word[:-1] + "ves", word + "s"]
+    else:
+        forms = [word + "s"]
+    return tuple(" ".join([*words[:head], form, *words[head + 1 :]]) for form in forms)

@@ -1,0 +1,147 @@
+"""One figure with what stands right beside it: unit, role, what it was taken over."""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from planish.reasoning.reading.measures.figures import FIGURE, has_fraction, value_of
+from planish.reasoning.reading.measures.units import Unit, UnitTable, unit_key
+
+_FIGURE = re.compile(rf"(?<![\d.,£$€/⁄]){FIGURE}")
+_APPROX = re.compile(r"(?:approx(?:imately|\.)?|circa|ca\.?|c\.|about|around|~)\s*$", re.IGNORECASE)
+_GO_ON = re.compile(r"\.?\)?\s*(?:x|×|X|by|\*)\s*\(?\s*(?:[hwdlHWDL]\.?:?\s*)?[\d¼½¾⅐-⅞]")
+_IN_OF_MEASURE = re.compile(
+    r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
+    re.IGNORECASE,
+)
+_GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
+_FEET = frozenset("'′’")
+_WINDOW = 48
+
+
+@dataclass(slots=True, eq=False)
+class Item:
+    """A figure at `start`..`end` (its unit and role words included). `figure_end` is where the figure itself ends."""
+
+    start: int
+    figure_end: int
+    end: int
+    value: float
+    written: str
+    unit: Unit | None = None
+    role_word: str = ""
+    role: str = ""
+    over: str = ""
+    prefixed: bool = False
+    approximate: bool = False
+
+
+def items_in(text: str, table: UnitTable, skip: Sequence[tuple[int, int]]) -> Iterator[Item]:
+    """Figures that can be measures, from left to right. `skip` lists characters that others have read (dates)."""
+    position, gap = 0, 0
+    last: Item | None = None
+    while match := _FIGURE.search(text, position):
+        start, end = match.span()
+        while gap < len(skip) and skip[gap][1] <= start:
+            gap += 1
+        if gap < len(skip) and skip[gap][0] < end:
+            position = max(end, skip[gap][1])
+            continue
+        value = value_of(match.group())
+        position = end
+        if value is None:
+            continue
+        item = _item(text, table, Item(start, end, end, value, match.group()), last)
+        position = max(position, item.end)
+        last = item
+        yield item
+
+
+def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
+    _look_before(text, table, item, last.end if last else 0)
+    unit = table.unit.match(text, item.figure_end, item.figure_end + 24)
+    if unit and _is_unit(text, item, unit):
+        item.unit = table.units.get(unit_key(unit[1]))
+        item.end = unit.end()
+        if text[item.end : item.end + 1] == "." and unit[1][-1].isalpha():
+            item.end += 1
+    if not item.role_word or (item.unit is not None and not item.prefixed):
+        _look_after(text, table, item)
+    return item
+
+
+def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> None:
+    begin = max(not_before, item.start - _WINDOW)
+    window = text[begin : item.start]
+    approx = _APPROX.search(window)
+    if approx:
+        item.approximate = True
+        window = window[: approx.start()]
+    if not window or not any(c.isalpha() or c in "øØ⌀" for c in window):
+        return
+    before = table.role_before.search(window)
+    if before is None:
+        if approx:
+            item.start = begin + approx.start()
+        return
+    item.prefixed = True
+    item.role_word = unit_key(before[2])
+    item.role = table.roles.get(item.role_word, "")
+    item.over = before[3] or ""
+    item.start = begin + before.start(2)
+
+
+def _look_after(text: str, table: UnitTable, item: Item) -> None:
+    after = table.role_after.match(text, item.end, item.end + _WINDOW)
+    if after is None:
+        return
+    word = unit_key(after[1])
+    rest = text[after.end(1) : after.end(1) + 8].lstrip(" .:=")
+    if (
+        rest[:1].isdigit()
+        and after[2] is None
+        and (len(word) <= 2 or word.endswith("t") or (word.endswith("h") and word != "high"))
+    ) or ("," in text[item.end : after.start(1)] and len(word) <= 2):
+        return
+    if "(" in text[item.end : after.start(1)] and ")" not in text[after.end(1) : after.end() + 1]:
+        return
+    item.role_word, item.role, item.over = word, table.roles.get(word, ""), after[2] or ""
+    item.end = after.end() if after[2] or text[after.end() - 1] == ")" else after.end(1)
+    unit = table.unit.match(text, item.end, item.end + 24) if item.unit is None else None
+    if unit and _is_unit(text, item, unit):
+        item.unit = table.units.get(unit_key(unit[1]))
+        item.end = unit.end()
+
+
+def _is_unit(text: str, item: Item, unit: re.Match[str]) -> bool:
+    word, end = unit[1].lower(), unit.end()
+    spaced = text[unit.start() : unit.start() + 1].isspace()
+    if word in ("in", "ins"):
+        dotted = text[end : end + 1] == "."
+        return (
+            dotted
+            or not spaced
+            or has_fraction(item.written)
+            or _IN_OF_MEASURE.match(text, end, end + 12) is not None
+        )
+    if word in _FEET:
+        return _GO_ON.match(text, end) is not None or text[end : end + 2].strip()[:1].isdigit()
+    if not word[0].isalpha():
+        return item.value < 500 and not _opened(text, item.start)
+    if word in ("ct", "cts", "carat", "carats"):
+        return _GOLD.match(text, end) is None
+    if word in ("l", "st", "m"):
+        return (word != "st" or spaced) and not (unit[1] == "L" and _GO_ON.match(text, end))
+    return True
+
+
+def _opened(text: str, start: int) -> bool:
+    """True when a quotation mark has been opened shortly before, so that the next one closes it."""
+    window = text[max(0, start - _WINDOW) : start]
+    at = max(window.rfind('"'), window.rfind("“"))
+    if at < 0 or "\n" in window[at:]:
+        return False
+    if window[at] == "“":
+        return True
+    before = window[at - 1 : at] if at else ""
+    return not (before.isdigit() or before in "¼½¾⅐⅛⅜⅝⅞") and window[at + 1 : at + 2] != " "

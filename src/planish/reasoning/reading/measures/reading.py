@@ -1,0 +1,313 @@
+"""Measures of a label: figures joined into sizes, sizes given twice, roles said or taken from the order of writing."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.measures.figures import has_fraction
+from planish.reasoning.reading.measures.items import Item, items_in
+from planish.reasoning.reading.measures.units import Unit, unit_table
+from planish.records import MeasureValue, Problem
+
+_JOIN = re.compile(r"\.?\s*(?:x|×|X|by|\*)\s*\(?\s*$")
+_ADD = re.compile(r"\.?,?\s*(?:and\s+|&\s*)?$")
+_TWICE = re.compile(r"[\s.]*[(/|,;=\[]?\s*(?:or\s+)?$")
+_LABEL = re.compile(r"(?:^|[\n|;.(])\s*([^\W\d_][^\d:;|\n]{0,40}):\s*$")
+_LETTER = re.compile(r"(?:^|[\n|;,]|\s)\(?([A-Za-z]{1,2})\)\s*(?:([^\W\d_]{2,20})\s*:?\s*)?$")
+_AFTER = re.compile(r"\.?\s*\(\s*([A-Za-z][A-Za-z ,'-]{1,30}?)\s*\)?\s*(?=\)|\n|$)")
+_CLOSE = re.compile(r"[\s.]*[)\]]")
+_OF_WHOLE = frozenset(
+    [
+        "overall",
+        "object",
+        "displayed",
+        "unconfirmed",
+        "size",
+        "sizes",
+        "dimensions",
+        "dimension",
+        "each",
+        "total",
+        "measures",
+        "measurements",
+        "measuring",
+        "approx",
+        "approximate",
+        "overal",
+        "confirmed",
+        "installed",
+        "measure",
+    ]
+)
+_ORDER = ("height", "width", "depth")
+_TROY = 31.1034768
+
+
+@dataclass(slots=True, eq=False)
+class MeasureFound:
+    """One measure with its characters, not yet a claim: a bare figure may still wait for its role."""
+
+    item: Item
+    unit: Unit
+    amount: float
+    role: str
+    part: str
+    by_order: bool = False
+    twice: str = ""
+    lone: bool = False
+    end: int = 0
+
+
+@dataclass(slots=True, eq=False)
+class Measured:
+    """What the figures of a label gave: measures, characters read besides, problems."""
+
+    found: list[MeasureFound] = field(default_factory=list)
+    read_besides: list[tuple[int, int]] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+@dataclass(slots=True, eq=False)
+class _Chain:
+    items: list[Item]
+    unit: Unit | None = None
+    part: str = ""
+    label: tuple[int, int] = (0, 0)
+
+
+def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] = ()) -> Measured:
+    """Read every measure in `text`. `skip` are characters that others have read, in order."""
+    measured = Measured()
+    table = unit_table(lexicon)
+    chains = _chains(text, list(items_in(text, table, skip)))
+    before: _Chain | None = None
+    for chain in chains:
+        chain.unit = _unit_of(chain, before)
+        if chain.unit is None:
+            _without_unit(text, chain, measured)
+            continue
+        if before is not None and _same_again(text, before, chain, measured):
+            before = None
+            continue
+        _find_part(text, chain, before)
+        _measures_of(chain, measured)
+        before = chain
+    _letter_d(measured)
+    return measured
+
+
+def _chains(text: str, items: list[Item]) -> list[_Chain]:
+    chains: list[_Chain] = []
+    for item in items:
+        if chains:
+            last = chains[-1].items[-1]
+            between = text[last.end : item.start]
+            if len(between) < 12 and _JOIN.fullmatch(between):
+                chains[-1].items.append(item)
+                continue
+            if len(between) < 8 and _ADD.fullmatch(between) and _adds(last, item):
+                _merge(text, last, item)
+                continue
+        chains.append(_Chain([item]))
+    return chains
+
+
+def _adds(last: Item, item: Item) -> bool:
+    """3 lb 4 oz, 22 oz 10 dwt, 6 ft 2 in: a smaller unit that completes a larger one."""
+    if last.unit is None or item.unit is None or last.unit.base != item.unit.base or item.prefixed:
+        return False
+    small = item.unit.amount * item.value
+    return (
+        last.unit.amount > item.unit.amount
+        and small < last.unit.amount * 1.2
+        and last.unit.inches == item.unit.inches
+    )
+
+
+def _merge(text: str, last: Item, item: Item) -> None:
+    assert last.unit is not None
+    assert item.unit is not None
+    unit = last.unit
+    if item.unit.name == "dwt" and unit.name == "oz":
+        unit = Unit("ozt", "g", _TROY)
+    elif unit.name == "lb" and item.unit.name == "oz":
+        unit = Unit("lb", "g", unit.amount)
+    last.value += item.value * item.unit.amount / unit.amount
+    last.unit = unit
+    last.written = text[last.figure_end - len(last.written) : item.end]
+    last.role, last.role_word = last.role or item.role, last.role_word or item.role_word
+    last.over, last.end = last.over or item.over, item.end
+
+
+def _unit_of(chain: _Chain, before: _Chain | None) -> Unit | None:
+    """The chain's unit: the last one written; inches for vulgar fractions; else that of the chain just before."""
+    for item in reversed(chain.items):
+        if item.unit is not None:
+            return item.unit
+    sized = len(chain.items) > 1 or chain.items[0].role in ("height", "width", "depth", "diameter", "length")
+    if sized and any(has_fraction(item.written) for item in chain.items):
+        return _INCH
+    if len(chain.items) > 1 and before is not None and before.unit is not None and before.unit.base == "mm":
+        return before.unit
+    return None
+
+
+_INCH = Unit("in", "mm", 25.4)
+
+
+def _without_unit(text: str, chain: _Chain, measured: Measured) -> None:
+    first, last = chain.items[0], chain.items[-1]
+    if len(chain.items) < 2 and not (first.prefixed and first.role and len(first.role_word) > 1):
+        return
+    words = text[first.start : last.end]
+    measured.problems.append(
+        Problem(
+            where="label",
+            what=f"the size {words!r} has no unit.",
+            why="Inches and centimetres differ by two and a half times.",
+            remedy="Write the unit after the figure: cm, mm or in.",
+            code="measure.no_unit",
+            found=words,
+        )
+    )
+
+
+def _same_again(text: str, before: _Chain, chain: _Chain, measured: Measured) -> bool:
+    """True when `chain` repeats the size before it in another unit: 10 x 4 in. (25.4 x 10.2 cm)."""
+    a, b = before.unit, chain.unit
+    if (
+        a is None
+        or b is None
+        or a.base != b.base
+        or a.name == b.name
+        or len(before.items) != len(chain.items)
+    ):
+        return False
+    gap = text[before.items[-1].end : chain.items[0].start]
+    if len(gap) > 8 or not _TWICE.fullmatch(gap):
+        return False
+    for x, y in zip(before.items, chain.items, strict=True):
+        one, two = x.value * (x.unit or a).amount, y.value * (y.unit or b).amount
+        if abs(one - two) > max(2.0 if a.base == "mm" else 4.0, 0.04 * max(one, two)):
+            return False
+    n = len(chain.items)
+    for found, item in zip(measured.found[-n:], chain.items, strict=True):
+        found.twice = f"{item.written} {(item.unit or b).name}"
+        if item.role and found.by_order:
+            found.role, found.by_order = item.role, False
+    end = chain.items[-1].end
+    close = _CLOSE.match(text, end, end + 4)
+    measured.read_besides.append((before.items[-1].end, close.end() if close else end))
+    return True
+
+
+def _find_part(text: str, chain: _Chain, before: _Chain | None) -> None:
+    """The part a size speaks of: a label before it ("Base: "), a letter ("A) "), or words in brackets after it."""
+    first, last = chain.items[0], chain.items[-1]
+    begin = max(before.items[-1].end if before else 0, first.start - 48)
+    window = text[begin : first.start]
+    after = _AFTER.match(text, last.end, last.end + 40)
+    label = _LETTER.search(window) or _LABEL.search(window)
+    if label:
+        words = [w for w in label.groups() if w]
+        chain.part = _part_name(" ".join(words))
+        chain.label = (begin + label.start(1), first.start)
+    elif after and after[1].lower() not in ("approx", "approximately", "max"):
+        chain.part = _part_name(after[1])
+        chain.label = (last.end, after.end() + (text[after.end() : after.end() + 1] == ")"))
+    elif before and "\n" not in text[before.items[-1].end : first.start]:
+        chain.part = before.part
+
+
+def _part_name(words: str) -> str:
+    kept = [w for w in re.split(r"[\s,()]+", words.lower()) if w and w not in _OF_WHOLE]
+    return " ".join(kept[:4])
+
+
+def _measures_of(chain: _Chain, measured: Measured) -> None:
+    assert chain.unit is not None
+    if chain.label[1] > chain.label[0]:
+        measured.read_besides.append(chain.label)
+    taken = {item.role for item in chain.items if item.role}
+    free = [role for role in _ORDER if role not in taken]
+    lengths = sum((item.unit or chain.unit).base == "mm" for item in chain.items)
+    for item in chain.items:
+        unit = item.unit or chain.unit
+        role, by_order = item.role, False
+        if unit.base == "g":
+            role = "weight"
+        elif unit.base == "ml":
+            role = "capacity"
+        elif not role or role in ("weight", "capacity"):
+            by_order = True
+            role = (free.pop(0) if free else "") if lengths > 1 else ""
+        measured.found.append(
+            MeasureFound(
+                item,
+                unit,
+                item.value * unit.amount,
+                role,
+                chain.part,
+                by_order,
+                lone=lengths == 1,
+                end=item.end,
+            )
+        )
+
+
+def _letter_d(measured: Measured) -> None:
+    """A lone D is the diameter; beside a width it is the depth."""
+    for index, found in enumerate(measured.found):
+        if found.item.role_word != "d" or found.role != "depth":
+            continue
+        near = measured.found[max(0, index - 2) : index + 3]
+        if not any(other.role in ("width", "length") and other.part == found.part for other in near):
+            found.role = "diameter"
+
+
+def value_for(
+    found: MeasureFound, *, usual: str, precious: bool
+) -> tuple[MeasureValue, tuple[MeasureValue, ...], str]:
+    """The claim's value, further readings, and what would tell them apart.
+
+    `usual` is what a bare size of this kind of object is usually taken over (house default, common practice, no
+    source). `precious` is True for silver and gold, whose ounces are troy by custom.
+    """
+    unit, amount, role = found.unit, found.amount, found.role
+    readings: tuple[tuple[float, str, str], ...] = ()
+    told = ""
+    if unit.readings:
+        readings = tuple((round(found.item.value * a, 2), name, why) for name, a, why in unit.readings)
+        told = unit.readings[0][2]
+        if precious and unit.name == "oz":
+            amount = found.item.value * _TROY
+    others: tuple[str, ...] = ()
+    if not role:
+        role = usual or "height"
+        others = tuple(r for r in ("height", "width", "diameter", "length") if r != role)
+        told = "measure it: the label does not say what the size was taken over"
+    elif found.item.role_word == "d" and role == "diameter":
+        others, told = ("depth",), "D can stand for diameter or depth"
+    value = MeasureValue(
+        role=role,
+        amount=round(amount, 2),
+        base_unit=unit.base,
+        unit=unit.name,
+        as_written=found.item.written,
+        over=found.item.over.lower(),
+        approximate=found.item.approximate,
+        readings=readings,
+        same_as_written=found.twice,
+    )
+    return value, tuple(_with_role(value, r) for r in others), told
+
+
+def _with_role(value: MeasureValue, role: str) -> MeasureValue:
+    return MeasureValue(
+        role=role,
+        amount=value.amount,
+        base_unit=value.base_unit,
+        unit=value.unit,
+        as_written=value.as_written,
+    )

@@ -1,0 +1,81 @@
+"""Units of the word pack compiled for matching right after a figure, and the words that name a measure's role."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, Literal
+
+from planish.reasoning.reading.lexicon import Lexicon
+
+BaseUnit = Literal["mm", "g", "ml"]
+_BASE: tuple[tuple[str, BaseUnit], ...] = (("length", "mm"), ("weight", "g"), ("capacity", "ml"))
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One unit: `amount` base units; `readings` other sizes of the same word as (name, amount, what tells them apart)."""
+
+    name: str
+    base: BaseUnit
+    amount: float
+    readings: tuple[tuple[str, float, str], ...] = ()
+
+    @property
+    def inches(self) -> bool:
+        """True for inches, feet and yards."""
+        return self.base == "mm" and self.amount in (25.4, 304.8, 914.4)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class UnitTable:
+    """Units by written form, roles by written form, and the expressions that find both beside a figure."""
+
+    units: Mapping[str, Unit]
+    roles: Mapping[str, str]
+    unit: re.Pattern[str]
+    role_after: re.Pattern[str]
+    role_before: re.Pattern[str]
+
+
+@lru_cache(maxsize=8)
+def unit_table(lexicon: Lexicon) -> UnitTable:
+    """Compile the units of one lexicon."""
+    units: dict[str, Unit] = {}
+    for section, base in _BASE:
+        for group in lexicon.units.get(section, ()):
+            _add(units, group, base)
+    roles = {word: role for role, words in lexicon.units.get("roles", {}).items() for word in words}
+    role = _either(roles)
+    where = r"(?:\s+(?:over|to|at|across|of|including|incl\.?|excluding|excl\.?|without|with|from)\s+(?:the\s+)?([^\W\d_]+(?:\s(?:pan|plate|piece|foot|rim|base|lid|mount|edge))?))?"
+    return UnitTable(
+        units,
+        roles,
+        re.compile(rf"\s?[-]?\s?({_either(units)})(?![^\W_])[\x94]?", re.IGNORECASE),
+        re.compile(
+            rf"\.?\s*,?\s*\(?\s*(?:in\s+|max(?:imum|\.)?\s+|overall\s+|total\s+)?({role})(?![^\W\d_])(?:\.(?!\s+[A-Z]))?{where}\s*\)?",
+            re.IGNORECASE,
+        ),
+        re.compile(
+            rf"(?:(?<![^\W_])([^\W\d_]{{3,20}})\s+)?(?<![^\W_])({role})(?:\s+(?:over|of|to|at|across)\s+(?:the\s+)?([^\W\d_]{{2,20}}))?\s*[.:=]?\s*[,(]?\s*$",
+            re.IGNORECASE,
+        ),
+    )
+
+
+def _add(units: dict[str, Unit], group: Mapping[str, Any], base: BaseUnit) -> None:
+    readings = tuple((str(n), float(a), str(why)) for n, a, why in group.get("readings", ()))
+    name = str(group["words"][0])
+    for word in group["words"]:
+        units[word] = Unit(name, base, float(group["amount"]), readings)
+
+
+def _either(words: Mapping[str, Any]) -> str:
+    """Alternatives, the longest first; a blank in a word matches any white space, a stop is optional."""
+    ordered = sorted(words, key=len, reverse=True)
+    return "|".join(re.escape(w).replace(r"\ ", r"\.?\s").replace(r"\.", r"\.?") for w in ordered)
+
+
+def unit_key(written: str) -> str:
+    """The form under which a written unit is on file."""
+    return re.sub(r"\.?\s+", " ", written.lower()).rstrip(".")

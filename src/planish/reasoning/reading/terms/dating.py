@@ -1,0 +1,139 @@
+"""What a date speaks of: the making, a part, the ornament, a repair, an inscription, or only a story about the object."""
+
+from bisect import bisect_right
+from dataclasses import replace
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.tokens import Tokens
+from planish.records import Claim, DateValue, Side
+from planish.records.evidence import Event
+
+_STORY = ("provenance", "evidence")
+_REPAIRS = frozenset({"restored", "refinished", "altered"})
+_NEAR = 5
+_RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
+
+
+class DatePlacer:
+    """Settles dates one by one, with the words before and after each in the same sentence."""
+
+    def __init__(
+        self, tokens: Tokens, hits: list[Hit], lettered: list[tuple[int, int]], story: list[tuple[int, int]]
+    ) -> None:
+        self.tokens, self.hits = tokens, hits
+        self.lettered, self.story = lettered, story
+        self.starts = [tokens.start[hit.first] for hit in hits]
+        self.made_in = -1
+
+    def place(self, claim: Claim) -> Claim:
+        """The same claim with the event and part that its surroundings give it."""
+        value = claim.value
+        if not isinstance(value, DateValue):
+            return claim
+        s, e = claim.span.start, claim.span.end
+        if any(a <= s and e <= b for a, b in self.lettered):
+            return _moved(claim, value, "inscribed", "", side="inscription")
+        if any(a <= s < b for a, b in self.story):
+            return _moved(claim, value, "label", "", side="provenance")
+        if claim.part or value.event != "body_made":
+            return claim
+        at = bisect_right(self.starts, s)
+        placed = self._from_before(claim, value, at) or self._from_after(claim, value, at)
+        if placed is not None:
+            return placed
+        return self._main_or_story(claim, value)
+
+    def _from_before(self, claim: Claim, value: DateValue, at: int) -> Claim | None:
+        """ "the cover later, c. 1850", "later handle 1870", "restored 1890", "engraved with arms c. 1760"."""
+        part = ""
+        state: Hit | None = None
+        for hit in reversed(self.hits[max(0, at - 4) : at]):
+            gap = self.tokens.text[self.tokens.end[hit.last - 1] : claim.span.start]
+            if len(gap) > 40 or any(c in gap for c in ".;\n(") or (state is None and gap.count(",") > 1):
+                break
+            if hit.side == "state" and state is None:
+                state, part = hit, part or hit.part
+            elif hit.side == "part" and not part and len(gap) < 24:
+                part = hit.entry.value.term
+            elif hit.side == "decoration" and hit.entry.noun and len(gap) < 6:
+                return _moved(claim, value, "decorated", "")
+            elif hit.side == "object" and state is None:
+                break
+        return self._by_state(claim, value, state, part)
+
+    def _by_state(self, claim: Claim, value: DateValue, state: Hit | None, part: str) -> Claim | None:
+        if state is None or state.strength == "denied":
+            return None
+        if state.entry.value.kind == "replaced" and part == "decoration":
+            return _moved(claim, value, "decorated", "")
+        if state.entry.value.kind == "replaced" and part:
+            return _moved(claim, value, "part_made", part)
+        if state.entry.value.kind in _REPAIRS:
+            engraved = "engrav" in state.entry.value.term or "later chased" in state.entry.value.term
+            return _moved(
+                claim,
+                value,
+                "decorated" if engraved or part == "decoration" else "repair",
+                "" if engraved else part,
+            )
+        return None
+
+    def _from_after(self, claim: Claim, value: DateValue, at: int) -> Claim | None:
+        """ "with 19th century arms", "an 18th century cover": the ornament or part right after the date."""
+        crossed = 0
+        position = claim.span.end
+        for hit in self.hits[at : at + 4]:
+            gap = self.tokens.text[position : self.tokens.start[hit.first]]
+            if gap.strip(" -"):
+                return None
+            if hit.side == "part" and self._under_with(claim):
+                return _moved(claim, value, "part_made", hit.entry.value.term)
+            if hit.side == "decoration" and hit.entry.noun:
+                return _moved(claim, value, "decorated", "")
+            if hit.side in ("object", "mark") or crossed == 2:
+                return None
+            position, crossed = self.tokens.end[hit.last - 1], crossed + 1
+        return None
+
+    def _under_with(self, claim: Claim) -> bool:
+        before = self.tokens.text[max(0, claim.span.start - 12) : claim.span.start].lower().rstrip()
+        return before.endswith(("with", "on", "and", "with a", "with an", "on a", "on an", "later"))
+
+    def _main_or_story(self, claim: Claim, value: DateValue) -> Claim:
+        """The first date speaks of the making; one in a later line told with "in" or "born" is only a story."""
+        line = self.tokens.text.count("\n", 0, claim.span.start)
+        before = self.tokens.text[max(0, claim.span.start - 10) : claim.span.start].lower().rstrip()
+        word = before.rsplit(" ", 1)[-1].strip("(.,")
+        if self.made_in >= 0 and line > self.made_in and word in _TOLD:
+            return _moved(claim, value, "label", "", side="provenance")
+        if self.made_in < 0:
+            self.made_in = line
+        return claim
+
+
+_TOLD = frozenset(
+    {
+        "in",
+        "born",
+        "died",
+        "since",
+        "until",
+        "of",
+        "by",
+        "the",
+        "from",
+        "on",
+        "fund",
+        "purchase",
+        "gift",
+        "after",
+        "before",
+        "during",
+        "and",
+        "to",
+    }
+)
+
+
+def _moved(claim: Claim, value: DateValue, event: Event, part: str, side: Side = "date") -> Claim:
+    return replace(claim, side=side, part=part, value=replace(value, event=event))

@@ -1,0 +1,148 @@
+"""Letters on the object: quoted words, words after "Inscribed:", initials in marks, numbers of registrations."""
+
+from dataclasses import dataclass
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.tokens import CAPITALS, Tokens
+
+_OPEN = {'"': '"', "“": "”", "‘": "’", "'": "'", "«": "»", "„": "“"}
+_FAR = 60
+_NEAR = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Inscription:
+    """Tokens `first` up to `last` are letters on the object. `word` is what opened them ("engraved")."""
+
+    first: int
+    last: int
+    word: str
+
+
+def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> list[Inscription]:
+    """Quoted words near an opening word, and the rest of the line after "Inscribed ...:"."""
+    found: list[Inscription] = []
+    low, n = tokens.low, len(tokens)
+    i, opened, word = 0, -100, ""
+    while i < n:
+        token = low[i]
+        if token in lexicon.opening:
+            opened, word = i, token
+        elif token in _OPEN and i - opened <= _NEAR + 4 and _opens(tokens, i):
+            end = _closing(tokens, i)
+            if end > i + 1:
+                found.append(Inscription(i + 1, end, word))
+                i = end
+                opened = end
+        elif token == ":" and 0 <= i - opened <= 12 and _line_labelled(tokens, opened, i):
+            end = _line_end(tokens, i + 1)
+            if end > i + 1:
+                found.append(Inscription(i + 1, end, word))
+                i, opened = end, -100
+                continue
+        i += 1
+    return found
+
+
+def _opens(tokens: Tokens, i: int) -> bool:
+    """An opening quotation mark has no letter or figure right before it and one right after it."""
+    text, s = tokens.text, tokens.start[i]
+    before, after = text[s - 1 : s], text[s + 1 : s + 2]
+    return not (before.isalnum() or before in "¼½¾⅛⅜⅝⅞") and bool(after.strip())
+
+
+def _closing(tokens: Tokens, i: int) -> int:
+    close = _OPEN[tokens.low[i]]
+    for j in range(i + 1, min(len(tokens), i + _FAR)):
+        if tokens.low[j] == close or (close == "”" and tokens.low[j] == '"'):
+            return j
+        if tokens.low[j] == "\n":
+            return i
+    return i
+
+
+def _line_labelled(tokens: Tokens, opened: int, colon: int) -> bool:
+    """True when the opening word starts its line and nothing but place words stand before the colon."""
+    start = opened == 0 or tokens.low[opened - 1] in ("\n", "[", ".", ";")
+    return (start or tokens.sentence[opened] != tokens.sentence[opened - 1]) and tokens.sentence[
+        colon
+    ] == tokens.sentence[opened]
+
+
+def _line_end(tokens: Tokens, i: int) -> int:
+    while i < len(tokens) and tokens.low[i] != "\n":
+        i += 1
+    return i
+
+
+_LEADERS = frozenset(
+    {
+        ":",
+        "'",
+        '"',
+        "“",
+        "‘",
+        "(",
+        "no",
+        "number",
+        "numbered",
+        "nos",
+        ".",
+        "with",
+        "the",
+        "of",
+        "rd",
+        "#",
+        "initials",
+        "letters",
+    }
+)
+
+
+def read_letters(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
+    """Give marks their letters or figures: maker's mark IB, touchmark 'IH', Rd No 412211, pattern no. 1234."""
+    low = tokens.low
+    for hit in hits:
+        if hit.side not in ("mark", "inscription"):
+            continue
+        j, steps = hit.last, 0
+        while j < len(low) and steps < 4 and low[j] in _LEADERS and not covered[j]:
+            j, steps = j + 1, steps + 1
+        end = _letters_end(tokens, hit, j, covered)
+        if end > j and (
+            tokens.sentence[j] == tokens.sentence[hit.first] or hit.entry.value.kind == "registration"
+        ):
+            hit.letters = tokens.text[tokens.start[j] : tokens.end[end - 1]]
+            closes = end < len(low) and low[end] in "'\"”’)" and j > hit.last and low[j - 1] in "'\"“‘("
+            hit.end = tokens.end[end if closes else end - 1]
+            for k in range(hit.last, end + closes):
+                covered[k] = 1
+
+
+def _letters_end(tokens: Tokens, hit: Hit, j: int, covered: bytearray) -> int:
+    low, n = tokens.low, len(tokens)
+    if j >= n or covered[j]:
+        return j
+    if hit.entry.value.kind == "registration":
+        while (
+            j < n
+            and (low[j].isdigit() or (low[j] in "/,." and j + 1 < n and low[j + 1].isdigit()))
+            and not covered[j]
+        ):
+            j += 1
+        return j
+    limit = j + 6
+    while j < n and j < limit and not covered[j] and _is_letters(tokens, j):
+        j += 1
+    while j > hit.last and low[j - 1] in ("&", ".") and not (low[j - 1] == "." and len(low[j - 2]) == 1):
+        j -= 1
+    return j
+
+
+def _is_letters(tokens: Tokens, j: int) -> bool:
+    word = tokens.low[j]
+    if word in (".", "&", "*"):
+        return j > 0 and len(tokens.low[j - 1]) <= 2
+    capital = tokens.text[tokens.start[j]].isupper()
+    return capital and (len(word) == 1 or (tokens.cap[j] == CAPITALS and len(word) <= 4))

@@ -1,0 +1,177 @@
+"""Makers: a qualifier with its four slots and the name after it; a bare name; a name with its role in brackets."""
+
+from dataclasses import dataclass, replace
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Entry
+from planish.reasoning.reading.terms.names import Name, NameFinder
+from planish.reasoning.reading.tokens import LOWER
+from planish.records import MakerValue, Strength
+
+_QUOTES = "\"'“”‘’"
+_PERIODS = frozenset({"antique"})
+
+
+@dataclass(frozen=True, slots=True)
+class MakerFound:
+    """Tokens `first` up to `last` read as a maker. `name_from` is the first token of the name."""
+
+    first: int
+    last: int
+    value: MakerValue
+    strength: Strength
+    qualifier: str = ""
+    differs: str = ""
+
+
+def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list[MakerFound]:
+    """Every maker claimed. `silent` are tokens of stories and inscriptions, where a name is no maker."""
+    found: list[MakerFound] = []
+    taken: set[int] = set()
+    people = {name.first: name.last for name in names if name.kind != "place"}
+    for hit in finder.hits:
+        maker = None
+        if hit.side == "qualifier" and hit.first not in silent:
+            maker = _qualified(finder, hit, people)
+        elif hit.side == "unknown" and hit.first not in silent:
+            maker = _unknown(finder, hit)
+        if maker is not None:
+            found.append(maker)
+            taken.update(range(maker.first, maker.last))
+    for name in names:
+        if name.first in taken or name.first in silent or name.kind == "place":
+            continue
+        maker = _bare(finder, name)
+        if maker is not None:
+            found.append(maker)
+            taken.update(range(maker.first, maker.last))
+    return found
+
+
+def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFound | None:
+    tokens, low = finder.tokens, finder.tokens.low
+    at = hit.last
+    while at < len(low) and low[at] in (
+        "the",
+        "a",
+        "one",
+        "either",
+        ":",
+        "silversmith",
+        "pewterer",
+        "maker",
+        "founder",
+        "firm",
+        "sculptor",
+        "of",
+    ):
+        at += 1
+    quoted = at < len(low) and low[at] in _QUOTES
+    if quoted:
+        at += 1
+    if (
+        at >= len(low)
+        or finder.covered[at]
+        or tokens.cap[at] == LOWER
+        or tokens.sentence[at] != tokens.sentence[hit.first]
+    ):
+        return None
+    known = finder.at.get(at)
+    if known is not None and known.side == "place" and hit.entry.value.term not in ("by", "made by"):
+        return None
+    end = max(finder.run_after(at), people.get(at, at))
+    if end <= at or (known is not None and known.side in ("mark", "style", "puff")):
+        return None
+    entry = hit.entry
+    assert entry.maker is not None
+    name = tokens.text[tokens.start[at] : tokens.end[end - 1]].strip()
+    if quoted and end < len(low) and low[end] in _QUOTES:
+        end += 1
+    value = replace(entry.maker, name=name, qualifier=_written(finder, hit))
+    return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)
+
+
+def _written(finder: NameFinder, hit: Hit) -> str:
+    return finder.tokens.text[finder.tokens.start[hit.first] : finder.tokens.end[hit.last - 1]].lower()
+
+
+def _strength(hit: Hit, entry: Entry) -> Strength:
+    if hit.strength:
+        return _as_strength(hit.strength)
+    return _as_strength(entry.strength)
+
+
+def _as_strength(word: str) -> Strength:
+    strengths: tuple[Strength, ...] = ("stated", "likely", "possible", "open", "denied")
+    return next((s for s in strengths if s == word), "stated")
+
+
+def _unknown(finder: NameFinder, hit: Hit) -> MakerFound | None:
+    low = finder.tokens.low
+    if hit.last - hit.first == 1 and low[hit.first] in ("unknown", "unidentified"):
+        follows = finder.at.get(hit.last)
+        capital = follows is not None and follows.side == "place"
+        alone = hit.last >= len(low) or not low[hit.last][0].isalnum()
+        starts = hit.first == 0 or not low[hit.first - 1][0].isalnum()
+        if not (starts and (capital or alone)):
+            return None
+    return MakerFound(hit.first, hit.last, MakerValue(name="unknown"), "open")
+
+
+def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
+    """A person's or firm's name that stands alone between stops is claimed as the maker, plainly."""
+    tokens, low = finder.tokens, finder.tokens.low
+    before, after = name.first - 1, name.last
+    end, role = after, _role_in_brackets(finder, after)
+    if role:
+        end = after + 3
+    starts = (
+        before < 0
+        or not (low[before][0].isalnum() or low[before] in "&'\"“")
+        or tokens.sentence[before] != tokens.sentence[name.first]
+    )
+    ends = (
+        after >= len(low)
+        or not low[after][0].isalpha()
+        or low[after] in ("of", "in", "at", "c", "circa")
+        or finder.covered[after]
+    )
+    if not role and not (starts and ends and low[max(before, 0)] != ":"):
+        return None
+    text = tokens.text[tokens.start[name.first] : tokens.end[name.last - 1]]
+    value = MakerValue(
+        name=text,
+        role=role or "maker",
+        hand="open" if role not in ("", "maker") else "yes",
+        workshop="open" if role not in ("", "maker") else "yes",
+        period="yes",
+    )
+    return MakerFound(name.first, end, value, "stated")
+
+
+def _role_in_brackets(finder: NameFinder, after: int) -> str:
+    low = finder.tokens.low
+    if after + 2 < len(low) and low[after] == "(" and low[after + 2] == ")":
+        return finder.lexicon.roles.get(low[after + 1], "")
+    return ""
+
+
+def roles_in_brackets(finder: NameFinder, taken: set[int]) -> list[MakerFound]:
+    """Anything before "(Manufacturer)" on its line is a maker's name, known or not."""
+    found: list[MakerFound] = []
+    low, tokens = finder.tokens.low, finder.tokens
+    for i, word in enumerate(low):
+        if word != "(" or i == 0 or i in taken or not (role := _role_in_brackets(finder, i)):
+            continue
+        first = i
+        while (
+            first > 0 and low[first - 1] not in ("\n", ";", ")") and first - 1 not in taken and i - first < 10
+        ):
+            first -= 1
+        while first < i and not low[first][0].isalnum():
+            first += 1
+        if first == i or tokens.cap[first] == LOWER:
+            continue
+        name = tokens.text[tokens.start[first] : tokens.end[i - 1]]
+        found.append(MakerFound(first, i + 3, MakerValue(name=name, role=role, period="yes"), "stated"))
+    return found

@@ -1,0 +1,258 @@
+"""Names of people, firms and places. What stands inside a name claims nothing: Brass Lantern Inn, John Silver."""
+
+from dataclasses import dataclass
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens
+
+_TRADE = frozenset(
+    {
+        "object",
+        "material",
+        "technique",
+        "part",
+        "form",
+        "count",
+        "surface",
+        "decoration",
+        "state",
+        "place",
+        "style",
+        "puff",
+    }
+)
+_BREAKS = _TRADE | {
+    "provenance",
+    "evidence",
+    "mark",
+    "inscription",
+    "qualifier",
+    "unknown",
+    "price",
+    "negator",
+}
+_LONGEST = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """Tokens `first` up to `last` that make one name. `kind` is person, firm, place or guess."""
+
+    first: int
+    last: int
+    kind: str
+
+
+class NameFinder:
+    """Finds names in one text. Holds the tokens and which hit covers each, nothing else."""
+
+    def __init__(self, tokens: Tokens, hits: list[Hit], lexicon: Lexicon, covered: bytearray) -> None:
+        self.tokens, self.hits, self.lexicon, self.covered = tokens, hits, lexicon, covered
+        self.at: dict[int, Hit] = {i: hit for hit in hits for i in range(hit.first, hit.last)}
+
+    def find(self) -> list[Name]:
+        """Every name, in order of its first token."""
+        names: list[Name] = []
+        for hit in self.hits:
+            name = self._from_hit(hit)
+            if name is not None:
+                names.append(name)
+        names += self._people()
+        names.sort(key=lambda name: (name.first, -name.last))
+        return names
+
+    def _from_hit(self, hit: Hit) -> Name | None:
+        sides = {entry.side for entry in hit.entries}
+        if "firm" in sides:
+            name = self._firm(hit)
+            if name is not None:
+                return name
+        if "place_name" in sides:
+            return self._place(hit)
+        return None
+
+    def _firm(self, hit: Hit) -> Name | None:
+        """& Co, Ltd, Brothers: the name goes back over capitals to the first word of the trade."""
+        first = self._back(hit.first, through_trade=1)
+        if first == hit.first or (
+            self.tokens.cap[hit.first] == LOWER
+            and self.tokens.low[hit.first] not in ("&", "and", "et", "family")
+        ):
+            return None
+        return Name(first, hit.last, "firm")
+
+    def _place(self, hit: Hit) -> Name | None:
+        """Street, Inn, Company: up to three capitalised words before it belong to the name, trade words or not."""
+        lower = self.tokens.cap[hit.first] == LOWER
+        if lower and self.tokens.low[hit.first] not in ("collection", "family", "street", "inn", "estate"):
+            return None
+        if self._trade_follows(hit.last) and not lower:
+            return None
+        first = self._back(hit.first, through_trade=3)
+        if first == hit.first:
+            return None
+        if lower and self._sentence_start(first) and hit.first - first == 1 and self._is_trade(first):
+            first_word_only = self.tokens.low[hit.first] != "family"
+            if first_word_only:
+                return None
+        return Name(first, hit.last, "place")
+
+    def _back(self, before: int, *, through_trade: int) -> int:
+        """Walk back from `before` over one name; at most `through_trade` words of the trade next to it belong to it."""
+        tokens, at = self.tokens, before
+        while at > 0 and before - at < _LONGEST:
+            i = at - 1
+            low = tokens.low[i]
+            if self.covered[i] or tokens.sentence[i] != tokens.sentence[before] or low == "\n":
+                break
+            if low in (".", "'", "&"):
+                if low == "." and i and len(tokens.low[i - 1]) > 4:
+                    break
+                at = i
+                continue
+            if tokens.cap[i] == LOWER or (self._breaks(i) and before - i > through_trade):
+                if (
+                    low not in self.lexicon.particles
+                    or low in ("of", "the", "and")
+                    or i == 0
+                    or tokens.cap[i - 1] == LOWER
+                ):
+                    break
+            elif self._steers(i):
+                break
+            at = i
+        while at < before and (not tokens.low[at][0].isalnum()):
+            at += 1
+        return at
+
+    def _people(self) -> list[Name]:
+        names: list[Name] = []
+        i, n = 0, len(self.tokens)
+        given, low, cap = self.lexicon.given, self.tokens.low, self.tokens.cap
+        while i < n:
+            if cap[i] == LOWER or self.covered[i] or not (low[i] in given or self._initial(i)):
+                i += 1
+                continue
+            end = self._surname_end(i)
+            if end > i + 1:
+                names.append(Name(i, end, "person"))
+                i = end
+            else:
+                i += 1
+        return names
+
+    def _initial(self, i: int) -> bool:
+        low = self.tokens.low
+        return len(low[i]) == 1 and i + 1 < len(low) and low[i + 1] == "." and low[i] != "c"
+
+    def _surname_end(self, i: int) -> int:
+        """Where the name that begins with a given name or initial at `i` ends; `i` itself when it is no name."""
+        tokens, low = self.tokens, self.tokens.low
+        j, surname = i + 1, False
+        while (
+            j < len(low)
+            and j - i < _LONGEST
+            and not self.covered[j]
+            and tokens.sentence[j] == tokens.sentence[i]
+        ):
+            word = low[j]
+            if (word == "." and len(low[j - 1]) <= 5) or (
+                word in self.lexicon.particles
+                and j + 1 < len(low)
+                and tokens.cap[j + 1] != LOWER
+                and word not in ("of", "the", "and", "&")
+            ):
+                j += 1
+            elif (
+                tokens.cap[j] == LOWER
+                or not word[0].isalpha()
+                or (self._breaks(j) and (surname or self._reign(i, j)))
+            ):
+                break
+            else:
+                surname = surname or (word not in self.lexicon.given and not self._initial(j))
+                j += 1
+        while j > i and low[j - 1] in (".", "&") and not self._initial(j - 2):
+            j -= 1
+        return j if surname else i
+
+    def _reign(self, i: int, j: int) -> bool:
+        """George, Anne, Louis and the like alone before a word of the trade are a period, not a given name."""
+        return self.tokens.low[j - 1] in self.lexicon.reigns and j == i + 1
+
+    def _breaks(self, i: int) -> bool:
+        hit = self.at.get(i)
+        return hit is not None and hit.side in _BREAKS
+
+    def _steers(self, i: int) -> bool:
+        hit = self.at.get(i)
+        return hit is not None and hit.side in (
+            "qualifier",
+            "provenance",
+            "evidence",
+            "negator",
+            "unknown",
+            "mark",
+        )
+
+    def _is_trade(self, i: int) -> bool:
+        hit = self.at.get(i)
+        return hit is not None and hit.side in _TRADE
+
+    def _trade_follows(self, i: int) -> bool:
+        return (
+            i < len(self.tokens)
+            and self.tokens.cap[i] != LOWER
+            and self._is_trade(i)
+            and self.at[i].side != "place"
+        )
+
+    def _sentence_start(self, i: int) -> bool:
+        return i == 0 or self.tokens.sentence[i - 1] != self.tokens.sentence[i]
+
+    def stands_in_name(self, hit: Hit) -> bool:
+        """True for a capitalised material beside a capital nobody knows: Holloway Brass, Silver Wharton."""
+        tokens, low = self.tokens, self.tokens.low
+        if tokens.cap[hit.first] != CAPITAL or hit.last - hit.first > 1:
+            return False
+        after, before = hit.last, hit.first - 1
+        if after < len(low) and (self.covered[after] or self.at.get(after) is not None):
+            follows = self.at.get(after)
+            if follows is None or follows.side in _TRADE:
+                return False
+        return self._unknown(after, hit) or (self._unknown(before, hit) and not self._sentence_start(before))
+
+    def _unknown(self, i: int, hit: Hit) -> bool:
+        tokens = self.tokens
+        return (
+            0 <= i < len(tokens)
+            and tokens.cap[i] == CAPITAL
+            and tokens.sentence[i] == tokens.sentence[hit.first]
+            and not self.covered[i]
+            and self.at.get(i) is None
+            and tokens.low[i] not in self.lexicon.function
+        )
+
+    def run_after(self, i: int) -> int:
+        """Where a name beginning at `i` ends, read greedily: capitals, initials, "&", firm words, particles."""
+        tokens, low = self.tokens, self.tokens.low
+        j, n = i, len(low)
+        while j < n and j - i < _LONGEST and not self.covered[j] and tokens.sentence[j] == tokens.sentence[i]:
+            word = low[j]
+            hit = self.at.get(j)
+            if hit is not None and j > i and any(e.side == "firm" for e in hit.entries):
+                j = hit.last
+            elif tokens.cap[j] != LOWER and word[0].isalpha():
+                if j > i and hit is not None and hit.side in _BREAKS:
+                    break
+                j += 1
+            elif word in ("&", "and", "'") or word in self.lexicon.particles:
+                if j == i or j + 1 >= n or tokens.cap[j + 1] == LOWER or word in ("of", "the"):
+                    break
+                j += 1
+            elif word == "." and j > i and len(low[j - 1]) <= 4 and j + 1 < n and tokens.cap[j + 1] != LOWER:
+                j += 1
+            else:
+                break
+        return j
