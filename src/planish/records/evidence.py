@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from planish.records.problems import Severity
 from planish.records.years import Years
 
 Event = Literal[
@@ -87,7 +88,8 @@ class Contradiction:
     """The smallest set that cannot all hold: drop any one member and the rest agree.
 
     `sentence` says "these two cannot both be true: ..."; `ways_out` the alternatives ("either ... or ...").
-    `hard` is True when every member is hard. Members are ids of claims, observations and facts.
+    `hard` is True when every member is hard. Members are ids of claims, observations and facts. `severity` is how
+    soon the words must be put right (see `Problem`).
     """
 
     id: str
@@ -99,3 +101,4 @@ class Contradiction:
     ways_out: tuple[str, ...] = ()
     hard: bool = False
     fault: str = ""
+    severity: Severity = 2

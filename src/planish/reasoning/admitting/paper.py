@@ -1,0 +1,134 @@
+"""One label before the rule book: its claims by side, looked up once for all clauses."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from planish.facts.book import FactBook
+from planish.records import Claim, Clause, ClauseAnswer, DateValue, ListedObject, Reading, RuleBook, TermValue
+from planish.records.problems import Severity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Paper:
+    """A listed object, its reading, and what it is held against. `sides` leaves denied claims out."""
+
+    listed: ListedObject
+    reading: Reading
+    rules: RuleBook
+    book: FactBook
+    discipline: str
+    sides: Mapping[str, tuple[Claim, ...]]
+
+    def side(self, *names: str) -> tuple[Claim, ...]:
+        """Claims of those sides that the label does not deny, in label order within a side."""
+        return tuple(claim for name in names for claim in self.sides.get(name, ()))
+
+
+def paper_of(
+    listed: ListedObject, reading: Reading, rules: RuleBook, book: FactBook, discipline: str
+) -> Paper:
+    """Sort the claims of a reading by side."""
+    sides: dict[str, list[Claim]] = {}
+    for claim in reading.claims:
+        if claim.strength != "denied":
+            sides.setdefault(claim.side, []).append(claim)
+    return Paper(
+        listed=listed,
+        reading=reading,
+        rules=rules,
+        book=book,
+        discipline=discipline,
+        sides={name: tuple(claims) for name, claims in sides.items()},
+    )
+
+
+def term(claim: Claim) -> str:
+    """The settled word of a claim in lower case; empty when it is no word."""
+    return claim.value.term.lower() if isinstance(claim.value, TermValue) else ""
+
+
+def kind(claim: Claim) -> str:
+    """The class of the settled word."""
+    return claim.value.kind if isinstance(claim.value, TermValue) else ""
+
+
+def says(claim: Claim, words: Iterable[str]) -> bool:
+    """True when the claim's settled term or its own words are among `words` (lower case)."""
+    return term(claim) in words or claim.words.lower() in words
+
+
+def making_dates(paper: Paper) -> list[tuple[Claim, DateValue]]:
+    """Dates of making of the whole object."""
+    return [
+        (claim, claim.value)
+        for claim in paper.side("date")
+        if isinstance(claim.value, DateValue) and claim.value.event == "body_made" and not claim.part
+    ]
+
+
+def setting_words(clause: Clause, name: str) -> frozenset[str]:
+    """A clause's list of words in lower case; empty when it has none."""
+    given = clause.settings.get(name, ())
+    return frozenset(str(word).lower() for word in given) if isinstance(given, tuple | list) else frozenset()
+
+
+def setting_number(clause: Clause, name: str, otherwise: float) -> float:
+    """A clause's figure, or `otherwise`."""
+    given = clause.settings.get(name, otherwise)
+    return float(given) if isinstance(given, int | float) else otherwise
+
+
+def broken(
+    clause: Clause,
+    sentence: str,
+    fault: str,
+    *,
+    remedy: str = "",
+    claims: Iterable[Claim] = (),
+    facts: tuple[str, ...] = (),
+    severity: Severity | None = None,
+    wrong_side: float | None = None,
+) -> ClauseAnswer:
+    """The clause is broken, and on what grounds."""
+    return ClauseAnswer(
+        clause=clause.number,
+        answer="broken",
+        sentence=sentence,
+        remedy=remedy,
+        fault=fault,
+        severity=severity or clause.severity,
+        claims=tuple(claim.id for claim in claims),
+        facts=facts,
+        wrong_side=wrong_side,
+    )
+
+
+def met(clause: Clause, sentence: str, wrong_side: float | None = None) -> ClauseAnswer:
+    """The clause is met as far as the words go."""
+    return ClauseAnswer(
+        clause=clause.number, answer="met", sentence=sentence, severity=clause.severity, wrong_side=wrong_side
+    )
+
+
+def cannot_tell(
+    clause: Clause,
+    sentence: str,
+    fault: str = "",
+    *,
+    remedy: str = "",
+    claims: Iterable[Claim] = (),
+    facts: tuple[str, ...] = (),
+    wrong_side: float | None = None,
+) -> ClauseAnswer:
+    """The words do not say; a person is asked."""
+    return ClauseAnswer(
+        clause=clause.number,
+        answer="cannot_tell",
+        sentence=sentence,
+        remedy=remedy,
+        fault=fault,
+        severity=clause.severity,
+        claims=tuple(claim.id for claim in claims),
+        facts=facts,
+        wrong_side=wrong_side,
+    )

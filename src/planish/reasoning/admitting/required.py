@@ -1,0 +1,68 @@
+"""Does the label say what a label must say?"""
+
+from collections.abc import Callable, Iterator
+
+from planish.reasoning.admitting.paper import Paper, broken, met
+from planish.records import Claim, Clause, ClauseAnswer, DateValue, MakerValue
+
+
+def check_required(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
+    """One broken answer for each part that is missing, else one that is met."""
+    given = clause.settings.get("parts", ())
+    parts = [str(part) for part in given] if isinstance(given, tuple | list) else []
+    missing = [part for part in parts if part in PARTS and not PARTS[part][0](paper)]
+    for part in missing:
+        _, name, remedy = PARTS[part]
+        yield broken(
+            clause,
+            f"The label does not say the {name}.",
+            f"label.no_{part}",
+            remedy=remedy,
+            claims=_bare_makers(paper) if part == "maker_qualifier" else (),
+        )
+    if not missing:
+        yield met(clause, f"The label says the {', '.join(PARTS[p][1] for p in parts if p in PARTS)}.")
+
+
+def _has(*sides: str) -> Callable[[Paper], bool]:
+    return lambda paper: any(paper.sides.get(side) for side in sides)
+
+
+def _has_place(paper: Paper) -> bool:
+    """A place, or a date word that names its country ("George III", "Ming")."""
+    return bool(paper.sides.get("place")) or any(
+        isinstance(claim.value, DateValue) and claim.value.country for claim in paper.side("date")
+    )
+
+
+def _bare_makers(paper: Paper) -> list[Claim]:
+    return [c for c in paper.side("maker") if isinstance(c.value, MakerValue) and not c.value.qualifier]
+
+
+def _has_mark_words(paper: Paper) -> bool:
+    """Marks are said, or the label says that there are none."""
+    return any(claim.side == "mark" for claim in paper.reading.claims)
+
+
+PARTS: dict[str, tuple[Callable[[Paper], bool], str, str]] = {
+    "object": (_has("object"), "name of the object", "Begin with what it is: candlestick, tankard, plate."),
+    "date": (_has("date"), "date", "Add a year, circa and a year, or a century and its part."),
+    "place": (_has_place, "place of origin", "Add the country, and the town when it is known."),
+    "material": (_has("material", "surface"), "material", "Add the metal or other material."),
+    "measure": (_has("measure"), "measurements", "Add height, width or diameter with the unit."),
+    "technique": (_has("technique"), "way of making", "Say how it was made: cast, raised, spun."),
+    "state": (
+        _has("state"),
+        "condition",
+        "Say repairs, replacements and later work, or that there are none.",
+    ),
+    "marks": (_has_mark_words, "marks", "Say the marks, or unmarked."),
+    "provenance": (_has("provenance"), "provenance", "Say where it has been, with the evidence."),
+    "price": (lambda paper: bool(paper.listed.price or paper.sides.get("price")), "price", "Add the price."),
+    "maker_qualifier": (
+        lambda paper: not _bare_makers(paper),
+        "claim made of the maker",
+        "Write maker's mark of, attributed to, workshop of or the like before the name.",
+    ),
+}
+"""Part of a label → (is it there?, its name, what to do)."""
