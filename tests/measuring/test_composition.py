@@ -222,3 +222,32 @@ def test_the_next_spot_is_the_one_that_would_lift_most(look: Look) -> None:
         "nickel plate" in s
         for s in look("composition", {"Cu": 60, "Zn": 25, "Ni": 14}, surface="polished").sentences
     )
+
+
+def test_reading_a_plating_is_no_loss_for_a_rule_about_platings(look: Look) -> None:
+    reading = {"Cu": 70, "Zn": 22, "Ni": 5, "Cr": 3}
+    plated = _of(look("composition", reading, surface="plated").items, "xrf.cr.plate")
+    patinated = _of(look("composition", reading, surface="patina").items, "xrf.cr.plate")
+    assert plated is not None
+    assert patinated is not None
+    assert (plated.strength, patinated.strength) == ("strong", "moderate")
+
+
+def test_a_named_instrument_takes_the_smaller_doubt(look: Look) -> None:
+    named = _of(
+        look("composition", BRASS, surface="drilling", instrument="laboratory").items, "xrf.zn.over33"
+    )
+    plain = _of(look("composition", BRASS, surface="drilling").items, "xrf.zn.over33")
+    assert named is not None
+    assert plain is not None
+    assert named.doubt < plain.doubt
+
+
+def test_sentences_without_items_still_name_their_facts(look: Look, book: FactBook) -> None:
+    for found in (
+        look("density", {"air": 812.4, "water": 716.9}),
+        look("capacity", {"capacity": (568, 4, "ml")}),
+    ):
+        assert found.items == ()
+        assert found.facts
+        assert all(book.look(i).state == "known" for i in found.facts)

@@ -156,3 +156,19 @@ def test_an_engraved_weight_that_cannot_be_is_a_problem(look: Look, text: str) -
     found = look("weight", {"weight": 700.0}, more={"engraved": text})
     assert found.problems
     assert found.sentences == ()
+
+
+def test_two_kinds_of_member_are_compared_and_a_small_set_says_it_is_too_small(look: Look) -> None:
+    six = {str(i): v for i, v in enumerate([310.0, 305.0, 298.0, 402.0, 399.0, 405.0])}
+    small = look("members", six, more={"groups": "AAABBB"})
+    assert any("no test can tell" in s for s in small.sentences)
+    eight = {str(i): v for i, v in enumerate([310.0, 305.0, 298.0, 301.0, 402.0, 399.0, 405.0, 398.0])}
+    large = look("members", eight, more={"groups": "AAAABBBB"})
+    assert large.details["chance"] == pytest.approx(2 / 70)
+    assert any("the kinds differ" in s for s in large.sentences)
+
+
+@pytest.mark.parametrize("groups", ["AAB", "AAAAAA", "ABCABC", ""])
+def test_groups_that_do_not_part_the_set_in_two_are_a_problem(look: Look, groups: str) -> None:
+    six = {str(i): v for i, v in enumerate([310.0, 305.0, 298.0, 402.0, 399.0, 405.0])}
+    assert [p.code for p in look("members", six, more={"groups": groups}).problems] == ["members.groups"]

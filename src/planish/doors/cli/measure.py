@@ -312,15 +312,21 @@ def mark(words: str, material: str, original: bool | None, as_json: bool) -> Non
 @click.argument("figures", nargs=-1, required=True)
 @click.option("--unit", default="g", help="Unit of the figures.")
 @click.option("--pm", default="", help="Uncertainty of one measuring.")
+@click.option(
+    "--groups", default="", help="One letter a member, two kinds in all (AABB): do the kinds differ?"
+)
 @json_option
-def members(measure: str, figures: tuple[str, ...], unit: str, pm: str, as_json: bool) -> None:
-    """Weights, diameters or spacings of the members of a set: is one odd?"""
+def members(measure: str, figures: tuple[str, ...], unit: str, pm: str, groups: str, as_json: bool) -> None:
+    """Weights, diameters or spacings of the members of a set: is one odd, or do two kinds differ?"""
     spread = _given(pm, unit, "uncertainty").amount if pm else None
     values = {}
     for place, figure in enumerate(figures, start=1):
         value = _given(figure, unit, f"member {place}")
         values[str(place)] = value if spread is None else Quantity(value.amount, value.unit, spread)
-    _show(_look("members", values=values, more={"measure": measure}), as_json)
+    _show(
+        _look("members", values=values, more={"measure": measure, **({"groups": groups} if groups else {})}),
+        as_json,
+    )
 
 
 @command.command(epilog="Example: planish measure engraved 22-10 --weight 688.4")

@@ -250,6 +250,7 @@ def _answer(
                 "ml": round(volume.amount, 2),
                 "uncertainty_ml": round(volume.uncertainty, 2),
                 "fits": tuple(_row(fit) for fit in fits),
+                "facts": (*(fit.row.id for fit in fits), "cap-ale-vs-imperial", "cap-unusual-not-early"),
                 "settings": used(settings, "vessel_scatter", "sigmas", "capacity_relative", "doubt_capacity"),
             }
         ),

@@ -26,7 +26,7 @@ from planish.reasoning.measuring.measured import (
     used,
 )
 from planish.reasoning.measuring.reading_facts import ranges, text, words
-from planish.reasoning.measuring.surfaces import Surface, next_spot, surface_of
+from planish.reasoning.measuring.surfaces import Surface, next_spot, steps_for, surface_of
 from planish.records import EvidenceItem, Fact, Observation, Problem, Quantity, freeze
 from planish.records.evidence import Event
 
@@ -174,7 +174,7 @@ def applying(
                 Fired(
                     rule=rule,
                     chance=chance,
-                    strength=lower(base, surface.steps),
+                    strength=lower(base, steps_for(surface, rule.bounds)),
                     missing=_missing(rule, observation),
                 )
             )
@@ -261,8 +261,7 @@ def _item(
 ) -> EvidenceItem:
     rule, strength = fired.rule, fired.strength
     assert strength is not None
-    instrument = observation.instrument or any(m not in LIGHT for m in reading)
-    least = settings.doubt_alloy_instrument if instrument else settings.doubt_alloy
+    least = settings.doubt_alloy_instrument if observation.instrument else settings.doubt_alloy
     doubt = 1 - (1 - doubt_of(strength, (rule.years,), least, settings)) * fired.chance
     return item_from(
         rule,
@@ -397,6 +396,9 @@ def _details(
                     "needs": f.missing,
                 }
                 for f in fired
+            ),
+            "facts": tuple(
+                dict.fromkeys([*(f.rule.id for f in fired), *(c.alloy.id for c in classes[:5] if c.fits)])
             ),
             "surface": {"steps": surface.steps, "why": surface.why},
             "settings": used(

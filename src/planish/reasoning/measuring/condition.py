@@ -66,7 +66,11 @@ def measure_condition(observation: Observation, book: FactBook, settings: Settin
         problems=problems,
         cautions=cautions(book, [i for fact in facts for i in BY_TERM.get(fact.id, ())]),
         details=freeze(
-            {"terms": tuple(_row(fact) for fact in facts), "settings": used(settings, "doubt_condition")}
+            {
+                "terms": tuple(_row(fact) for fact in facts),
+                "facts": tuple(fact.id for fact in facts),
+                "settings": used(settings, "doubt_condition"),
+            }
         ),
     )
 

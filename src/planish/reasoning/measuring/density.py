@@ -96,6 +96,13 @@ def measure_density(observation: Observation, book: FactBook, settings: Settings
         sentences += said
         details |= more
     sentences.append("A density dates nothing by itself.")
+    rows = details.get("rows", ())
+    details["facts"] = (
+        "phys.rule.hydrostatic",
+        "phys.rule.water_tanaka",
+        *(rows if isinstance(rows, tuple) else ()),
+        *(fact.id for fact, _ in fitting_densities(density, book, settings)[:6]),
+    )
     details["settings"] = used(settings, "scale_g", "thermometer_c", "handbook_relative", "sigmas")
     return Measured(
         sentences=tuple(sentences),

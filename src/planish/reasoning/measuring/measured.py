@@ -25,6 +25,8 @@ class Settings:
     doubt_alloy_instrument: float = 0.02
     doubt_capacity: float = 0.05
     doubt_mark: float = 0.05
+    doubt_soft_mark: float = 0.15
+    """For wordings whose first year is a rule of thumb."""
     doubt_pseudo_mark: float = 0.5
     doubt_condition: float = 0.1
     ratio_weak: float = 3.0
@@ -81,8 +83,10 @@ class Measured:
 
     @property
     def facts(self) -> tuple[str, ...]:
-        """Ids of every fact the items rest on, in order, each once."""
-        return tuple(dict.fromkeys(fact for item in self.items for fact in item.facts))
+        """Ids of every fact the items and sentences rest on, in order, each once."""
+        said = self.details.get("facts", ())
+        spoken = said if isinstance(said, tuple) else ()
+        return tuple(dict.fromkeys([*(fact for item in self.items for fact in item.facts), *spoken]))
 
 
 def refused(*problems: Problem) -> Measured:

@@ -156,6 +156,9 @@ def measure_members(observation: Observation, book: FactBook, settings: Settings
         [q.amount for q in values.values()],
         *_unit_and_spread(values),
     )
+    groups = observation.more.get("groups")
+    if groups is not None:
+        return _grouped(observation, names, figures, str(groups), book, settings)
     odd = odd_one(figures, spread)
     what = str(observation.more.get("measure", "measure"))
     return Measured(
@@ -239,3 +242,58 @@ def _per(chance: float) -> str:
     if chance >= 0.001:
         return f"{1000 * chance:.0f} of 1,000"
     return "fewer than 1 of 1,000"
+
+
+def _grouped(
+    observation: Observation,
+    names: Sequence[str],
+    figures: Sequence[float],
+    groups: str,
+    book: FactBook,
+    settings: Settings,
+) -> Measured:
+    """Members told apart by something seen (a mark, a make): do the two kinds differ in measure too?"""
+    kinds = sorted(set(groups))
+    if len(groups) != len(figures) or len(kinds) != 2:
+        return refused(
+            problem(
+                place(observation),
+                f"The groups {groups!r} do not put {len(figures)} members into two kinds.",
+                "Write one letter a member, two different letters in all, such as AABB.",
+                "members.groups",
+                found=groups,
+            )
+        )
+    first, second = ([f for f, g in zip(figures, groups, strict=True) if g == kind] for kind in kinds)
+    found = two_groups(first, second)
+    if found is None:
+        return refused(
+            problem(
+                place(observation),
+                "Too many members to count every split.",
+                "Compare at most about 20.",
+                "members.many",
+            )
+        )
+    what = str(observation.more.get("measure", "measure"))
+    lead = f"Kind {kinds[0]} and kind {kinds[1]} differ by {found.difference:+.4g} in mean {what}."
+    if found.least > settings.odd_level:
+        verdict = (
+            f"With {len(first)} and {len(second)} members no test can tell: even the widest gap would turn up in "
+            f"{_per(found.least)} splits."
+        )
+    else:
+        told = (
+            "so the kinds differ"
+            if found.chance <= settings.odd_level
+            else "so measure alone does not tell them apart"
+        )
+        verdict = f"Of all {found.splits} ways to part the members so, {_per(found.chance)} show a gap as wide, {told}."
+    return Measured(
+        sentences=(lead, verdict),
+        cautions=cautions(book, BY_METHOD["members"]),
+        details=freeze(
+            {"difference": found.difference, "chance": found.chance, "least_possible": found.least, "splits": found.splits,
+             "members": tuple(zip(names, groups, strict=True)), "settings": used(settings, "odd_level")}
+        ),
+    )  # fmt: skip

@@ -17,6 +17,14 @@ COVERED = (
     "tinned", "dirt", "dirty", "rust", "rusty", "wax", "waxed", "varnish", "varnished", "enamel", "bronzed", "tarnish",
     "tarnished",
 )  # fmt: skip
+OWN: dict[str, tuple[str, ...]] = {
+    "finish_applied": (
+        "lacquer", "lacquered", "plate", "plated", "plating", "gilt", "gilding", "gilded", "silvered", "paint", "painted",
+        "japanned", "tinned", "varnish", "varnished", "enamel", "bronzed",
+    ),
+    "repair": ("solder", "soldered", "seam"),
+}  # fmt: skip
+"""Covers that are themselves what a rule about that event reads: no loss beyond that of one spot."""
 CLEAN = ("polished", "clean", "cleaned", "bright", "bare", "abraded", "worn", "scraped", "sound", "metal")
 
 
@@ -28,6 +36,14 @@ class Surface:
     why: str
     covered: bool = False
     spots: int = 1
+    cover: str = ""
+
+
+def steps_for(surface: Surface, bounds: str) -> int:
+    """Steps for a rule that bounds the event `bounds`: reading a plating is no loss for a rule about platings."""
+    if surface.cover in OWN.get(bounds, ()):
+        return 1 if surface.spots < 2 else 0
+    return surface.steps
 
 
 def surface_of(observation: Observation) -> Surface:
@@ -36,7 +52,9 @@ def surface_of(observation: Observation) -> Surface:
     given = observation.more.get("spots", 1)
     spots = given if isinstance(given, int) and not isinstance(given, bool) and given >= 1 else 1
     if cover := next((w for w in words if w in COVERED), ""):
-        return Surface(steps=2, why=f"read through {cover}: two steps weaker", covered=True, spots=spots)
+        return Surface(
+            steps=2, why=f"read through {cover}: two steps weaker", covered=True, spots=spots, cover=cover
+        )
     if any(w in BULK for w in words):
         return Surface(steps=0, why="read on bulk metal", spots=spots)
     if spots >= 2 and any(w in CLEAN for w in words):

@@ -102,7 +102,7 @@ def measure_words(observation: Observation, book: FactBook, settings: Settings |
             {
                 "wordings": tuple({"words": f.wording, "fact": f.fact.id} for f in found),
                 "facts": tuple(f.id for f in facts),
-                "settings": used(settings, "doubt_mark", "doubt_pseudo_mark"),
+                "settings": used(settings, "doubt_mark", "doubt_soft_mark", "doubt_pseudo_mark"),
             }
         ),
     )
@@ -141,7 +141,7 @@ def _struck(
     fact: Fact, observation: Observation, settings: Settings, windows: tuple[Years, ...], floor: int | None
 ) -> tuple[EvidenceItem, ...]:
     doubt = settings.doubt_pseudo_mark if fact.id in MEANINGLESS else settings.doubt_mark
-    doubt = max(doubt, 0.15) if fact.hardness != "hard" else doubt
+    doubt = max(doubt, settings.doubt_soft_mark) if fact.hardness != "hard" else doubt
     sentence = f"{fact.statement} ({' or '.join(span_in_words(w) for w in windows)})"
     return struck(
         fact, observation, settings, sentence=sentence, windows=windows, doubt=doubt,
