@@ -64,6 +64,13 @@ def test_a_condition_is_of_its_event(look: Look, word: str, event: str, floor: i
     assert (item.event, item.windows) == (event, (Years(floor, None),))
 
 
+def test_a_replaced_part_is_of_a_part_even_when_nobody_named_it(look: Look) -> None:
+    (item,) = look("condition", terms=("cond.replaced_part",)).items
+    assert (item.event, item.part) == ("part_made", "replaced part")
+    (named,) = look("condition", terms=("cond.replaced_part",), part="finial").items
+    assert named.part == "finial"
+
+
 def test_terms_are_found_by_id_short_name_and_trade_word(book: FactBook) -> None:
     assert term("cond.retinning", book) is term("retinning", book) is term("Re-tinned", book) is not None
     assert term("shiny", book) is None

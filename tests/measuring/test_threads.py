@@ -165,3 +165,9 @@ def test_a_bigger_uncertainty_never_removes_a_fitting_standard(
         return {fit.name for fit in fitting(screw, book, Settings())}
 
     assert names(spread) <= names(spread + more)
+
+
+def test_a_screw_never_falls_on_the_whole_for_want_of_a_name(look: Look) -> None:
+    for part in ("", "body"):
+        (item,) = look("thread", {"tpi": 20, "diameter": 6.3}, part=part).items
+        assert (item.event, item.part) == ("part_made", "screw")

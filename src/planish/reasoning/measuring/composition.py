@@ -273,6 +273,7 @@ def _item(
         strength=strength,
         group=f"composition:{observation.part or 'body'}:{rule.bounds}",
         binding=True,
+        part="part measured" if rule.bounds == "part_made" and not observation.part else None,
         hard=strength == "decisive" and rule.hardness == "hard",
         limits=(f"Reading needed: {text(rule, 'reading')}.", "No single metal decides a label."),
     )

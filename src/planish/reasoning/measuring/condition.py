@@ -7,7 +7,15 @@ happened; when is bounded only where the pack names a fact that dates it (`more.
 from planish.facts.book import FactBook
 from planish.reasoning.measuring.cautioning import BY_TERM, cautions
 from planish.reasoning.measuring.figures import place, problem
-from planish.reasoning.measuring.measured import Measured, Settings, item_from, refused, span_in_words, used
+from planish.reasoning.measuring.measured import (
+    Measured,
+    Settings,
+    item_from,
+    part_named,
+    refused,
+    span_in_words,
+    used,
+)
 from planish.reasoning.measuring.reading_facts import name_of, statements, text, words
 from planish.records import EvidenceItem, Fact, Observation, Years, freeze
 from planish.records.evidence import Event
@@ -84,6 +92,7 @@ def _item(fact: Fact, observation: Observation, book: FactBook, settings: Settin
     return item_from(
         fact, observation, sentence=f"{name_of(fact)}: {_event_words(event)}{when}.", event=event,
         windows=(Years(floor, None),), doubt=settings.doubt_condition, strength="weak",
+        part=part_named(observation, name_of(fact).casefold()) if event == "part_made" else None,
         group=f"condition:{observation.part or 'body'}", more_facts=dated_by,
         limits=("A condition never dates the body.", f"Shown by: {text(fact, 'shown_by')}."),
     )  # fmt: skip

@@ -152,12 +152,16 @@ def item_from(
     within_group: float = 0.5,
     more_facts: tuple[str, ...] = (),
     limits: tuple[str, ...] = (),
+    part: str | None = None,
 ) -> EvidenceItem:
-    """One evidence item that rests on one fact and one observation; the fact's caveats become its limits."""
+    """One evidence item that rests on one fact and one observation; the fact's caveats become its limits.
+
+    `part` overrides the observation's: what bounds a part must never fall on the whole for want of a name.
+    """
     return EvidenceItem(
         id=f"{observation.id}:{fact.id}:{event}",
         sentence=sentence,
-        part=observation.part,
+        part=observation.part if part is None else part,
         event=event,
         windows=windows,
         doubt=round(doubt, 6),
@@ -170,6 +174,11 @@ def item_from(
         observations=(observation.id,),
         limits=tuple(dict.fromkeys((*limits, *fact.caveats))),
     )
+
+
+def part_named(observation: Observation, otherwise: str) -> str:
+    """The part of an observation; `otherwise` when it names none or the body, so that a screw never dates the body."""
+    return otherwise if observation.part in ("", "body") else observation.part
 
 
 def span_in_words(years: Years) -> str:

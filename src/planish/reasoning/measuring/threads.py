@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from planish.facts.book import FactBook
 from planish.reasoning.measuring.figures import in_words, needed, place, problem
-from planish.reasoning.measuring.measured import Measured, Settings, item_from, refused, used
+from planish.reasoning.measuring.measured import Measured, Settings, item_from, part_named, refused, used
 from planish.reasoning.measuring.reading_facts import name_of, number, text
 from planish.records import EvidenceItem, Fact, Observation, Problem, Quantity, Years, freeze
 
@@ -232,6 +232,7 @@ def _answer(
                 strength="strong" if luck <= 0.05 else "moderate",
                 group=f"thread:{observation.part or 'part'}",
                 binding=True,
+                part=part_named(observation, "screw"),
                 hard=lead.system.hardness == "hard",
                 more_facts=tuple(f.id for fit in fits for f in (fit.system, fit.size) if f is not None),
                 limits=(

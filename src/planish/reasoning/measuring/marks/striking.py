@@ -21,7 +21,8 @@ def struck(
 ) -> tuple[EvidenceItem, ...]:
     """Items of one dated mark. `windows` bound the striking; `object_floor` the first year of an object it belongs to.
 
-    `registered` is the span of the registration itself. A floor binds: nothing can be struck before it exists. The
+    `registered` is the span of the registration itself; it comes before the making of the object only when the mark
+    belongs to it, so it too waits for that word. A floor binds: nothing can be struck before it exists. The
     far end of a window is imitable, so the object gets the floor alone.
     """
     doubt = settings.doubt_mark if doubt is None else doubt
@@ -34,7 +35,7 @@ def struck(
             more_facts=more_facts, limits=(ADDED,),
         )
     ]  # fmt: skip
-    if registered is not None:
+    if registered is not None and observation.original is True:
         items.append(
             item_from(
                 fact, observation, sentence=sentence, event="registered", windows=(registered,), doubt=doubt,
