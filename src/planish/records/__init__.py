@@ -37,7 +37,10 @@ from planish.records.settlement import (
     ConditionSummary,
     CountStep,
     DateAgreement,
+    PanelAnswer,
+    PooledDates,
     Settlement,
+    Split,
     Trigger,
 )
 from planish.records.wording import AgreedWords, Climb, Disclosure, Ground, Step, WordChange
@@ -77,7 +80,9 @@ __all__ = [
     "MeasuredPart",
     "Observation",
     "Outcome",
+    "PanelAnswer",
     "Part",
+    "PooledDates",
     "Problem",
     "Quantity",
     "RawRow",
@@ -90,6 +95,7 @@ __all__ = [
     "Slot",
     "Source",
     "Span",
+    "Split",
     "State",
     "Step",
     "Strength",

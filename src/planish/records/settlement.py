@@ -116,3 +116,45 @@ class Settlement:
     reasons: tuple[str, ...] = ()
     dissent: tuple[str, ...] = ()
     steps: tuple[CountStep, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelAnswer:
+    """What the panel answered, for a reader who may not see how many voted how: no count anywhere.
+
+    `answers` are (claim, answer) pairs, `rule` the steps of the count that hold no number of votes, in words.
+    """
+
+    object_id: str
+    then: Literal["settled", "talk", "refer", "waiting"]
+    outcome: Outcome | None
+    answers: tuple[tuple[str, str], ...] = ()
+    reasons: tuple[str, ...] = ()
+    rule: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Split:
+    """The unnamed split of one round: how many proposed which outcome, and how many answered how on each claim."""
+
+    round: Literal[1, 2]
+    outcomes: tuple[tuple[Outcome, int], ...]
+    claims: tuple[tuple[str, int, int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PooledDates:
+    """Date opinions of one object pooled year by year.
+
+    `agreement` compares them; `quantiles` are the pool's 10, 50 and 90 % years; `intervals` each opinion's own years,
+    unnamed and sorted, so that dissent stays visible. `label` are the years for a reissued label, None when the
+    pool has two humps or nothing is left; `why` says so. `conventions` name the settings used.
+    """
+
+    agreement: DateAgreement
+    quantiles: tuple[int, int, int]
+    intervals: tuple[Years, ...]
+    label: Years | None
+    humps: tuple[Years, ...] = ()
+    why: str = ""
+    conventions: tuple[str, ...] = ()
