@@ -32,7 +32,7 @@ install: .venv/.stamp
 lock: .tools/uv-$(UV_VERSION)
 	env -u UV_INDEX -u UV_DEFAULT_INDEX -u UV_INDEX_URL -u UV_EXTRA_INDEX_URL -u UV_FIND_LINKS \
 	  $(UV) pip compile -q --universal --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links \
-	  --all-extras --group build --group check --group test --group bench pyproject.toml -o requirements/all.txt
+	  --override requirements/overrides.in --all-extras --group build --group check --group test --group bench pyproject.toml -o requirements/all.txt
 	@! grep -nE '://|^--|file:' requirements/all.txt
 
 format: install

@@ -8,7 +8,7 @@ import krippendorff
 import numpy as np
 import pandas as pd
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from statsmodels.stats.inter_rater import fleiss_kappa
 
@@ -101,6 +101,7 @@ votes = st.lists(st.lists(st.integers(0, 2), min_size=5, max_size=5), min_size=4
 )
 
 
+@settings(deadline=None, max_examples=40)
 @given(votes)
 def test_all_figures_equal_the_reference_libraries(rows):
     table = np.array([[r.count(v) for v in range(3)] for r in rows], float)
@@ -142,7 +143,8 @@ def test_a_good_fair_shows_three_figures_because_kappa_alone_says_no_agreement()
 
 
 def test_the_same_seed_gives_the_same_interval_and_another_seed_another():
-    first, again, other = (a.day_agreement(GOOD_FAIR, rules=VotingRules(), seed=s) for s in (1, 1, 2))
+    mixed = [(5 - i % 4, i % 3, i % 2) for i in range(30)]
+    first, again, other = (a.day_agreement(mixed, rules=VotingRules(), seed=s) for s in (1, 1, 2))
     assert first == again
     assert (first.percent.low, first.ac1.low) != (other.percent.low, other.ac1.low)
 

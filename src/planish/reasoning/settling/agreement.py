@@ -83,7 +83,9 @@ def alpha(table: Counts, scale: Scale = "nominal", values: Sequence[float] | Non
     per_unit = kept / (m - 1)[:, None]
     coincidence = per_unit.T @ kept - np.diag(per_unit.sum(axis=0))
     apart = _distances(
-        scale, total, np.arange(len(total), dtype=float) if values is None else np.asarray(values)
+        scale,
+        total,
+        np.arange(len(total), dtype=float) if values is None else np.asarray(values, dtype=float),
     )
     expected = float(total @ apart @ total) / (n - 1)
     return None if expected <= 0 else 1 - float((coincidence * apart).sum()) / expected

@@ -43,7 +43,7 @@ def _density(first: int, last: int, best: int | None, sure: float, floor: float,
         cumulative = split_normal(edges, first, best + 0.5, last + 1, sure, widen)
     mass = np.diff(cumulative)
     pooled = (1 - floor) * mass / mass.sum() + floor / len(GRID)
-    pooled = pooled / pooled.sum()
+    pooled = np.asarray(pooled / pooled.sum())
     pooled.setflags(write=False)
     return pooled
 
