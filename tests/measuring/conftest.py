@@ -4,11 +4,15 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from planish.facts.book import FactBook
 from planish.facts.loading import load
 from planish.reasoning.measuring import Measured, measure
 from planish.records import Observation, Quantity, freeze
+
+settings.register_profile("unhurried", deadline=None)  # no test is timed: a busy machine proves nothing
+settings.load_profile("unhurried")
 
 Look = Callable[..., Measured]
 

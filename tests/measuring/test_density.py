@@ -125,3 +125,13 @@ def test_lead_read_back_from_a_tin_lead_density_is_the_lead_put_in(lead: float) 
     book = load("metalware")[0]
     rho = mixing.additive({"Sn": 100 - lead, "Pb": lead}, mixing.element_densities(book))
     assert mixing.lead_in_tin(Quantity(rho, "g/cm3"), book).amount == pytest.approx(lead, abs=1e-6)
+
+
+@pytest.mark.parametrize(("zinc", "density"), [(25, 8.60), (32.5, 8.50), (12.5, 8.775), (37.5, 8.43)])
+def test_brass_between_two_handbook_rows_lies_on_the_line_between_them(
+    book: FactBook, zinc: float, density: float
+) -> None:
+    predicted = mixing.predict({"Cu": Quantity(100 - zinc, "wt%"), "Zn": Quantity(zinc, "wt%")}, book)
+    assert predicted is not None
+    assert predicted.method == "brass rows"
+    assert predicted.density.amount == pytest.approx(density, abs=1e-9)
