@@ -1,10 +1,11 @@
 """Damage and change must be said: not by a bare word, and not left out when the table has seen it."""
 
+import re
 from collections.abc import Iterable, Iterator
 
 from planish.facts.book import FactBook
 from planish.reasoning.admitting.paper import Paper, broken, met, setting_words, term
-from planish.records import Claim, Clause, ClauseAnswer, Fact, Observation, Reading, TermValue
+from planish.records import Claim, Clause, ClauseAnswer, DateValue, Fact, Observation, Reading, TermValue
 from planish.records.problems import Severity
 
 
@@ -36,6 +37,7 @@ def _explained(claim: Claim, reading: Reading) -> bool:
     )
 
 
+_WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 _WEIGHTS: dict[str, Severity] = {"major": 2, "moderate": 2, "minor": 3}
 
 
@@ -62,12 +64,17 @@ def _told(reading: Reading) -> dict[str, set[str]]:
     for claim in reading.claims:
         if claim.side in ("state", "surface", "decoration", "count") and isinstance(claim.value, TermValue):
             words = claim.words.lower()
-            found.setdefault(claim.part, set()).update((term(claim), words, *words.split()))
+            found.setdefault(claim.part, set()).update((term(claim), words, *_WORD.findall(words)))
+        elif isinstance(claim.value, DateValue) and claim.value.event != "body_made":
+            found.setdefault(claim.part, set()).update(
+                _WORD.findall(claim.words.lower())
+            )  # "later engraved c.1850"
     return found
 
 
 def _is_told(fact: Fact, part: str, told: dict[str, set[str]]) -> bool:
-    here = told.get(part, set()) | told.get("", set())
+    parts = (part, "") if part else tuple(told)  # a look at no named part is told by a word about any part
+    here = set().union(*(told.get(name, set()) for name in parts))
     accepted = fact.more.get("told_by", ())
     return isinstance(accepted, tuple) and any(str(word).lower() in here for word in accepted)
 

@@ -4,19 +4,32 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from planish.facts.book import FactBook
-from planish.records import Claim, Clause, ClauseAnswer, DateValue, ListedObject, Reading, RuleBook, TermValue
+from planish.reasoning.contradicting.label_facts import within_label
+from planish.records import (
+    Claim,
+    Clause,
+    ClauseAnswer,
+    Contradiction,
+    DateValue,
+    ListedObject,
+    Reading,
+    RuleBook,
+    TermValue,
+)
 from planish.records.problems import Severity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Paper:
-    """A listed object, its reading, and what it is held against. `sides` leaves denied claims out."""
+    """A listed object, its reading, and what it is held against. `sides` leaves denied claims out; `clashes`
+    are those of the label with itself."""
 
     listed: ListedObject
     reading: Reading
     rules: RuleBook
     book: FactBook
     discipline: str
+    clashes: tuple[Contradiction, ...]
     sides: Mapping[str, tuple[Claim, ...]]
 
     def side(self, *names: str) -> tuple[Claim, ...]:
@@ -38,6 +51,7 @@ def paper_of(
         rules=rules,
         book=book,
         discipline=discipline,
+        clashes=within_label(reading, book),
         sides={name: tuple(claims) for name, claims in sides.items()},
     )
 
@@ -66,10 +80,20 @@ def making_dates(paper: Paper) -> list[tuple[Claim, DateValue]]:
     ]
 
 
+_SETTINGS: dict[tuple[int, str], tuple[Clause, frozenset[str]]] = {}
+
+
 def setting_words(clause: Clause, name: str) -> frozenset[str]:
-    """A clause's list of words in lower case; empty when it has none."""
+    """A clause's list of words in lower case; empty when it has none. Kept, for a fair asks of every label."""
+    kept = _SETTINGS.get((id(clause), name))
+    if kept is not None and kept[0] is clause:
+        return kept[1]
     given = clause.settings.get(name, ())
-    return frozenset(str(word).lower() for word in given) if isinstance(given, tuple | list) else frozenset()
+    words = frozenset(str(word).lower() for word in given) if isinstance(given, tuple | list) else frozenset()
+    if len(_SETTINGS) > 500:
+        _SETTINGS.clear()
+    _SETTINGS[(id(clause), name)] = (clause, words)
+    return words
 
 
 def setting_number(clause: Clause, name: str, otherwise: float) -> float:

@@ -16,7 +16,6 @@ from planish.reasoning.admitting.paper import (
     setting_words,
     term,
 )
-from planish.reasoning.contradicting.label_facts import within_label
 from planish.records import Claim, Clause, ClauseAnswer, DateValue, Fact, MakerValue, MeasureValue, Years
 
 Rule = Callable[[Clause, Paper], Iterator[ClauseAnswer]]
@@ -66,12 +65,13 @@ _GIVES_A_YEAR = ("mark", "inscription", "evidence")
 def date_too_exact(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """A single year with nothing on the label that could give it."""
     dated = [c for c in paper.side("date") if isinstance(c.value, DateValue) and c.value.event != "body_made"]
-    if dated or paper.side(*_GIVES_A_YEAR):
+    said = any(value.said for _, value in making_dates(paper))
+    if dated or said or paper.side(*_GIVES_A_YEAR):
         return
     for claim, value in making_dates(paper):
         years = value.written or value.years
         exact = years.earliest is not None and years.earliest == years.latest
-        if exact and not (value.approximate or value.uncertain or value.said) and _bare_year(claim):
+        if exact and not (value.approximate or value.uncertain) and _bare_year(claim):
             yield broken(
                 clause, f"“{claim.words}” is one year, and the label does not say what gives it.", "date.too_exact",
                 claims=(claim,), remedy=f"Write c.{years.earliest}, or say: dated, hallmarked or documented {years.earliest}.",
@@ -93,7 +93,7 @@ def materials_disagree(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
 
 
 def _clashes(clause: Clause, paper: Paper, prefix: str) -> Iterator[ClauseAnswer]:
-    for clash in within_label(paper.reading, paper.book):
+    for clash in paper.clashes:
         if clash.fault.startswith(prefix) and clash.hard:
             yield ClauseAnswer(
                 clause=clause.number,
