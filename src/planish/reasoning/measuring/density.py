@@ -191,9 +191,10 @@ def fitting_densities(
 ) -> tuple[tuple[Fact, float], ...]:
     """Alloys and metals on file whose printed density agrees, nearest first."""
     found: dict[str, tuple[Fact, float]] = {}
-    for fact in (*book.family("alloy_density"), *book.family("alloy"), *book.family("element")):
+    for fact in (*book.family("alloy"), *book.family("element"), *book.family("alloy_density")):
         value = number(fact, "density_g_cm3")
-        if value is None:
+        code = name_of(fact).split()[0]
+        if value is None or any(code in listed and value == same for listed, (_, same) in found.items()):
             continue
         spread = math.hypot(density.uncertainty, settings.handbook_relative * value)
         if abs(value - density.amount) <= settings.sigmas * spread:

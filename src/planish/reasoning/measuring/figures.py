@@ -137,5 +137,5 @@ def between(low: float, high: float, mean: float, sd: float) -> float:
 def in_words(quantity: Quantity, digits: int = 2) -> str:
     """ "34.1 ± 0.5 wt%", without trailing noughts."""
     amount = f"{quantity.amount:.{digits}f}".rstrip("0").rstrip(".")
-    spread = f" ± {quantity.uncertainty:.{max(digits, 2)}g}" if quantity.uncertainty else ""
+    spread = f" ± {quantity.uncertainty:.2g}" if quantity.uncertainty else ""
     return f"{amount}{spread} {quantity.unit}".strip()
