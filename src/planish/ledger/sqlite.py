@@ -88,6 +88,8 @@ def read_ledger(path: Path) -> "SqliteReader":
         return SqliteReader(path, connection)
     except apsw.Error as error:
         raise _plain(error, path.name) from error
+    except ValueError as error:
+        raise _spoiled(error, path.name) from error
 
 
 def _must_be(path: Path) -> None:
@@ -130,6 +132,12 @@ def _plain(error: apsw.Error, name: str) -> LedgerError:
     )
 
 
+def _spoiled(error: ValueError, name: str) -> LedgerBrokenError:
+    return LedgerBrokenError(
+        f"{name} holds something that was never written ({error}). It was left as it is."
+    )
+
+
 class SqliteReader:
     """The reading half of `store.Store`. One connection, used by one thread at a time."""
 
@@ -145,6 +153,8 @@ class SqliteReader:
                 return ask()
             except apsw.Error as error:
                 raise _plain(error, self.path.name) from error
+            except ValueError as error:  # text that is no UTF-8, a number that is none
+                raise _spoiled(error, self.path.name) from error
 
     @property
     def safe_n(self) -> int:
