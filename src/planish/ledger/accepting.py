@@ -4,10 +4,12 @@ At least once from the sender, exactly once in effect: a known id with the same 
 `clash`; a device's numbers follow each other without a gap; the openings must match before anything is acknowledged.
 """
 
+from collections.abc import Callable
+
 from planish.ledger import chain
 from planish.ledger.commitments import fault
 from planish.ledger.events import Event, MalformedEventError, parse, read
-from planish.ledger.judging import Judgement, Sets, judge, judge_released, keys_set, known_device
+from planish.ledger.judging import Judgement, Look, Sets, judge, judge_released, keys_set, known_device
 from planish.ledger.store import Entry, Offer, Page, Result
 
 ParsedOffer = tuple[Offer, Event | None, str]
@@ -42,8 +44,8 @@ def accept(page: Page, prepared: ParsedOffer, recv_ms: int) -> Result:
     return Result(status=judged.status, n=n, why=judged.why, id=event.id)
 
 
-def keys_of(entry: Entry, page: Page) -> Sets:
-    """The keys an entry set when it was recorded, given the page as it was before: what a rebuild puts again.
+def keys_of(entry: Entry, *, look: Look, raw_of: Callable[[str], tuple[int, bytes] | None]) -> Sets:
+    """The keys an entry set when it was recorded, given the keys as they were before: what a rebuild puts again.
 
     The recorded status decides, not today's rules: what was applied then stays applied.
     """
@@ -52,10 +54,10 @@ def keys_of(entry: Entry, page: Page) -> Sets:
         return ((f"held:{event.id}", str(entry.n)),)
     if entry.status != "ok":
         return ()
-    sets = keys_set(event, page.look)
+    sets = keys_set(event, look)
     if event.name == "held.released":
-        found = page.raw_of(event.sub)
-        sets += () if found is None else keys_set(read(found[1]), page.look)
+        found = raw_of(event.sub)
+        sets += () if found is None else keys_set(read(found[1]), look)
     return sets
 
 

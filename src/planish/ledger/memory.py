@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from planish.ledger import chain
 from planish.ledger.accepting import accept, prepare
@@ -77,6 +78,16 @@ class MemoryStore:
     def renew(self, epoch: str) -> None:
         """See `Store.renew`."""
         self._epoch = epoch
+
+    def columns(self) -> Iterator[tuple[Any, ...]]:
+        """Read from the events themselves: there is no separate index to go wrong."""
+        for entry in self._entries:
+            event = entry.event
+            yield (entry.n, event.dev, event.seq, event.id, event.kind, event.sub, event.who)
+
+    def soundness(self) -> list[str]:
+        """Memory has no engine to ask."""
+        return []
 
     def close(self) -> None:
         """See `Store.close`."""

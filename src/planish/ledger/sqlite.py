@@ -8,6 +8,7 @@ Settings: journal_mode=WAL, synchronous=FULL, foreign_keys, secure_delete, trust
 macOS). The connection that writes also checkpoints. Not for network drives.
 """
 
+import contextlib
 import queue
 import secrets
 import sys
@@ -36,6 +37,7 @@ from planish.ledger.store import (
     Offer,
     Result,
 )
+from planish.ledger.verifying import verify
 
 GROUP = 256
 """Most requests in one transaction."""
@@ -69,6 +71,7 @@ def open_ledger(path: Path, *, wait_s: float = WAIT_S) -> "SqliteLedger":
         connection = apsw.Connection(str(path), flags=apsw.SQLITE_OPEN_READWRITE)
         _settle(connection)
         sqlite_page.check_form(connection, path.name)
+        _after_fault(path)
         return SqliteLedger(path, connection, lock)
     except apsw.Error as error:
         lock.release()
@@ -95,6 +98,26 @@ def read_ledger(path: Path) -> "SqliteReader":
 def _must_be(path: Path) -> None:
     if not path.is_file():
         raise LedgerMissingError(f"There is no ledger at {path}. Start a fair first, or give its place.")
+
+
+def fault_note(path: Path) -> Path:
+    """The file that remembers, across a restart, that the disk reported a fault."""
+    return path.with_name(path.name + ".fault")
+
+
+def _after_fault(path: Path) -> None:
+    """After a disk fault the whole log is verified before anything more is acknowledged."""
+    note = fault_note(path)
+    if not note.exists():
+        return
+    reader = read_ledger(path)
+    problems = verify(reader)
+    reader.close()
+    if problems:
+        raise LedgerBrokenError(
+            f"The disk reported a fault and {path.name} is not whole any more. {problems[0]}"
+        )
+    note.unlink()
 
 
 def _check_engine() -> None:
@@ -199,8 +222,7 @@ class SqliteReader:
 
     def soundness(self) -> list[str]:
         """What the engine's own check of the file says; empty when it finds nothing."""
-        found = self._read(lambda: [str(row[0]) for row in self._db.execute("PRAGMA integrity_check(20)")])
-        return [line for line in found if line != "ok"]
+        return self._read(lambda: sqlite_page.soundness(self._db))
 
     def close(self) -> None:
         """Let go of the file."""
@@ -321,8 +343,12 @@ class SqliteLedger(SqliteReader):
     def _note(self, error: Exception) -> Exception:
         """After anything but a full disk, nothing is acknowledged any more: the kernel may have dropped pages."""
         told: Exception = _plain(error, self.path.name) if isinstance(error, apsw.Error) else error
-        if isinstance(told, (LedgerBrokenError, LedgerBusyError)):
+        if isinstance(told, (LedgerBrokenError, LedgerBusyError)) and self._broken is None:
             self._broken = told
+            self._writer.config(apsw.SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1)
+        if isinstance(told, LedgerBrokenError):
+            with contextlib.suppress(OSError):
+                fault_note(self.path).write_text(f"{told}\n", encoding="utf-8")
         return told
 
 

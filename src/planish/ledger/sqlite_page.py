@@ -57,9 +57,28 @@ def meta(db: apsw.Connection, key: str) -> str:
 
 def set_meta(db: apsw.Connection, key: str, value: str) -> None:
     """Write one setting."""
-    db.execute(
-        "INSERT INTO meta VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value", (key, value)
-    )
+    put = "INSERT INTO meta VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value"
+    db.execute(put, (key, value))
+    db.execute(put, ("check", _meta_check(db)))
+
+
+def _meta_check(db: apsw.Connection) -> str:
+    rows = db.execute("SELECT key, value FROM meta WHERE key <> 'check' ORDER BY key").fetchall()
+    return chain.digest(repr(rows).encode()).hex()
+
+
+def soundness(db: apsw.Connection) -> list[str]:
+    """What the engine's own check says, and whether settings and tables are as they were laid out."""
+    found = [str(row[0]) for row in db.execute("PRAGMA integrity_check(20)")]
+    found = [line for line in found if line != "ok"]
+    if meta(db, "check") != _meta_check(db):
+        found.append("the ledger's settings were changed")
+    fresh = apsw.Connection(":memory:")
+    fresh.execute(_TABLES)
+    schema = "SELECT type, name, tbl_name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name, sql"
+    if db.execute(schema).fetchall() != fresh.execute(schema).fetchall():
+        found.append("the ledger's tables were changed")
+    return found
 
 
 def head(db: apsw.Connection, fair: str) -> Head:
@@ -190,6 +209,6 @@ class SqlitePage:
         last, after = self.head().n, 0
         while after < last:
             for entry in entries(self.db, after, after + 1_000):
-                for key, value in keys_of(entry, self):
+                for key, value in keys_of(entry, look=self.look, raw_of=self.raw_of):
                     self.put(key, value)
                 after = entry.n
