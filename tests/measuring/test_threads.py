@@ -125,8 +125,12 @@ def test_a_quarter_whitworth_bounds_the_part_from_1841_and_nothing_else(look: Lo
 
 def test_dimensions_older_than_a_system_take_the_older_year(look: Look) -> None:
     # Sellers' thread of 1864 has the pitches of most Unified inch sizes: half an inch of 13 is no proof of 1948.
-    (item,) = look("thread", {"tpi": 13, "diameter": 12.7}).items
+    found = look("thread", {"tpi": 13, "diameter": 12.7})
+    (item,) = found.items
     assert item.windows == (Years(1864, None),)
+    assert any(
+        "is of 1948, but an older thread had these dimensions from about 1864" in s for s in found.sentences
+    )
 
 
 def test_a_system_without_a_first_year_lets_no_year_follow(look: Look) -> None:

@@ -212,7 +212,7 @@ def _answer(
     floors = [floor(fit) for fit in fits]
     luck = chance(screw, book, settings)
     said = f"{_figures(screw)} fits {_either(names)}."
-    sentences = [said, *_look_alikes(names, book)]
+    sentences = [said, *_look_alikes(names, book), *_older(fits)]
     items: tuple[EvidenceItem, ...] = ()
     known = [year for year in floors if year is not None]
     if len(known) == len(floors):
@@ -268,6 +268,18 @@ def _answer(
             }
         ),
     )
+
+
+def _older(fits: Sequence[ThreadFit]) -> list[str]:
+    said = []
+    for fit in fits:
+        own, first = fit.system.years.earliest, floor(fit)
+        if own is not None and first is not None and first < own:
+            said.append(
+                f"{name_of(fit.system)} is of {own}, but an older thread had these dimensions from about {first} "
+                "(year from memory)."
+            )
+    return list(dict.fromkeys(said))
 
 
 def _row(fit: ThreadFit) -> dict[str, object]:
