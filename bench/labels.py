@@ -17,17 +17,48 @@ from types import ModuleType, SimpleNamespace
 from typing import Any
 
 import planish
+from planish.records import Conventions, MeasuredPart, Reading
 
 LENGTHS = ("height_mm", "width_mm", "depth_mm", "diameter_mm", "length_mm")
 
 
+ROW_ORDER = {
+    "framed": 0,
+    "with fringe": 0,
+    "image": 1,
+    "": 2,
+    "sheet": 3,
+    "base": 7,
+    "rim": 8,
+    "plate": 8,
+    "frame": 9,
+}
+CIRCA_FIVE = Conventions(circa_years=5, circa_range_years=5, century_starts_at=0)
+"""What most of the museums do, as counted in their own rows; a fair's rule book has its own."""
+
+
 def sizes(text: str) -> list[dict[str, float]]:
-    """Sizes as the museums' columns have them: a length stands in the height column when no height is given."""
+    """Sizes as the museums' columns have them: a length stands in the height column when no height is given.
+
+    Only the first row is compared by role, and museums list the rows in an order of their own: so do we here.
+    """
+    return rows_of(planish.read_label(text))
+
+
+def _row(part: MeasuredPart) -> int:
+    lettered = part.part[1:2] in ("", " ") and part.part != ""
+    return 1 if lettered else ROW_ORDER.get(part.part, 4)
+
+
+def rows_of(reading: Reading) -> list[dict[str, float]]:
+    """One row a part, in the museums' order."""
     rows = []
-    for part in planish.read_label(text).measures:
+    for part in sorted(reading.measures, key=_row):
         row = {name: value for name in LENGTHS if (value := getattr(part, name)) is not None}
         if "length_mm" in row and "height_mm" not in row:
             row["height_mm"] = row.pop("length_mm")
+        elif "length_mm" in row and "depth_mm" not in row:
+            row["depth_mm" if "width_mm" in row else "width_mm"] = row.pop("length_mm")
         if row:
             rows.append(row)
     return rows
@@ -40,12 +71,12 @@ def materials(text: str) -> list[str]:
 
 def whole(text: str) -> dict[str, Any]:
     """Years, materials, sizes and object types of a whole label."""
-    reading = planish.read_label(text)
+    reading = planish.read_label(text, CIRCA_FIVE)
     return {
         "from": reading.years.earliest,
         "to": reading.years.latest,
         "materials": list(reading.materials),
-        "dims": sizes(text),
+        "dims": rows_of(reading),
         "object_types": list(reading.object_types),
     }
 

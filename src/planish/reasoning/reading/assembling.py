@@ -35,6 +35,8 @@ _SIDES["form"] = "object"
 _STRENGTHS: dict[str, Strength] = {s: s for s in ("stated", "likely", "possible", "open", "denied")}
 _SILENT = frozenset({"function", "negator", "doubter", "price", "qualifier", "unknown"})
 _PRECIOUS = frozenset({"silver", "gold"})
+_ROUND = frozenset({"rim", "base", "foot", "lip", "mouth", "well", "bowl"})
+"""Parts whose bare size is usually taken across (common practice, no source)."""
 _WHICH = "the words differ between houses: the rule book's definition decides"
 
 
@@ -108,13 +110,18 @@ class Assembly:
             start = found.item.start
             value, other, told = value_for(
                 found,
-                usual=self._usual if 0 <= self._usual_at < start and not found.part else "",
+                usual=self._usual_over(found.part, start),
                 precious=0 <= self._precious_at < start,
             )
             strength = "likely" if found.by_order else "stated"
             self._claim(
                 "measure", value, start, found.end, part=found.part, strength=strength, other=other, told=told
             )
+
+    def _usual_over(self, part: str, start: int) -> str:
+        if part in _ROUND:
+            return "diameter"
+        return self._usual if 0 <= self._usual_at < start and not part else ""
 
     def maker(self, found: MakerFound) -> None:
         """A maker; a qualifier on which houses differ is said to be so."""
@@ -165,13 +172,13 @@ class Assembly:
                 continue
             value = hit.entry.value
             if hit.side == "object":
-                if sentence < 0:
+                if sentence < 0 and not _qualifies(hits, k):
                     sentence = self.tokens.sentence[hit.first]
                     self._usual, self._usual_at = (
                         str(value.more.get("measured", "")),
                         self.tokens.start[hit.first],
                     )
-                elif self.tokens.sentence[hit.first] != sentence:
+                if self.tokens.sentence[hit.first] != sentence or _qualifies(hits, k):
                     value = TermValue(term=value.term, kind="mention", more=value.more)
             elif hit.side == "material":
                 self._note_precious(hit)
@@ -241,6 +248,11 @@ def _numbered(claim: Claim, name: str) -> Claim:
         other=claim.other,
         told_apart_by=claim.told_apart_by,
     )
+
+
+def _qualifies(hits: list[Hit], k: int) -> bool:
+    """A thing named right before another only describes it: bucket weights, sundial plate."""
+    return k + 1 < len(hits) and hits[k + 1].side == "object" and hits[k + 1].first == hits[k].last
 
 
 def _other_period(value: MakerValue) -> Slot:

@@ -52,7 +52,7 @@ class Lexicon:
 def lexicon_of(words: WordBook) -> Lexicon:
     """Compile `words`. Tables or keys that a language does not have are simply not read."""
     tables = words.tables
-    build = _Builder(dict(tables.get("plain", {}).get("spelling", {})))
+    build = _Builder(dict(tables.get("plain", {}).get("spelling", {})), _substances(tables))
     for side, table in (
         ("part", "parts"),
         ("material", "materials"),
@@ -72,7 +72,7 @@ def lexicon_of(words: WordBook) -> Lexicon:
     plain, names = tables.get("plain", {}), tables.get("names", {})
     return Lexicon(
         root=build.root,
-        function=frozenset(plain.get("function", ())),
+        function=frozenset((*plain.get("function", ()), *tables.get("makers", {}).get("roles", {}))),
         given=frozenset(w.lower() for w in names.get("given", {}).get("words", ())),
         reigns=frozenset(w.lower() for w in names.get("given", {}).get("reigns", ())),
         particles=frozenset(names.get("particles", {}).get("words", ())),
@@ -83,6 +83,18 @@ def lexicon_of(words: WordBook) -> Lexicon:
         numbers=tables.get("counts", {}).get("numbers", {}),
         units=tables.get("units", {}),
     )
+
+
+def _substances(tables: Mapping[str, Mapping[str, Any]]) -> Mapping[str, str]:
+    """Plain one-word materials and their kind: the last word of a longer phrase is true of it too (walrus ivory)."""
+    groups = tables.get("materials", {}).get("group", ())
+    return {
+        word: group.get("kind", "")
+        for group in groups
+        for line in group["words"]
+        for word in line.split("|")
+        if " " not in word
+    }
 
 
 def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> None:
@@ -96,6 +108,11 @@ def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> Non
     ):
         for phrase in words:
             build.add(phrase, Entry(side, TermValue(term=phrase, kind=side)))
+    for word, number in tables.get("counts", {}).get("numbers", {}).items():
+        if number > 2:
+            build.add(
+                word, Entry("count", TermValue(term=word, kind="number", more=freeze({"number": number})))
+            )
     for group in makers.get("qualifier", ()):
         for phrase in group["words"]:
             build.add(phrase, _qualifier(phrase, group))
@@ -116,11 +133,19 @@ def _qualifier(phrase: str, group: Mapping[str, Any]) -> Entry:
     )
 
 
+_LOOKS = frozenset({"silver", "gold", "glass"})
+"""Substances whose name is lent to others by their look."""
+_NO_PLURAL = frozenset(
+    {"silver", "gold", "tin alloy", "copper alloy", "copper", "iron", "lead", "zinc alloy"}
+)
+
+
 class _Builder:
     """Grows the tree of words. Kept out of sight: the result is never changed after compiling."""
 
-    def __init__(self, spelling: Mapping[str, str]) -> None:
+    def __init__(self, spelling: Mapping[str, str], substances: Mapping[str, str]) -> None:
         self.root: dict[str, Node] = {}
+        self._substances = substances
         self._spelling = spelling
 
     def group(self, side: str, group: Mapping[str, Any]) -> None:
@@ -151,6 +176,8 @@ class _Builder:
                 phrases[other] = self._respelt(term) if phrase == term else phrases[phrase]
         for phrase, settled in phrases.items():
             broader = is_a if settled == term else (term, *is_a)
+            if side == "material":
+                broader = self._with_head(settled, kind, broader)
             more = freeze({**extra, **({"is_a": broader} if broader else {})})
             entry = Entry(
                 side,
@@ -159,9 +186,17 @@ class _Builder:
                 strength=group.get("strength", "stated"),
             )
             self.add(phrase, entry)
-            if side in ("object", "part"):
+            if side in ("object", "part") or (side == "material" and kind not in _NO_PLURAL):
                 for plural in plurals(phrase):
                     self.add(plural, entry)
+
+    def _with_head(self, term: str, kind: str, broader: tuple[str, ...]) -> tuple[str, ...]:
+        """Add the last word of a phrase when it is a substance: but nickel silver is no silver, plate no metal."""
+        head = term.rsplit(" ", 1)[-1]
+        found = self._substances.get(head)
+        if head == term or found is None or head in broader or (found in _LOOKS and found != kind):
+            return broader
+        return (*broader, head)
 
     def _respelt(self, phrase: str) -> str:
         return " ".join(self._spelling.get(word, word) for word in phrase.split(" "))

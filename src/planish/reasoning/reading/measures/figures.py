@@ -3,7 +3,7 @@
 import re
 import unicodedata
 
-FIGURE = r"(?:\d{1,3}\s?[/⁄]\s?\d{1,3}(?!\d)|\d+(?:[.,]\d+)*(?:\s?-?\s?[¼½¾⅐-⅞]|(?:\s+|-|\s-\s)\d{1,2}\s?[/⁄]\s?\d{1,2}(?!\d))?|[¼½¾⅐-⅞])"
+FIGURE = r"(?:\d{1,3}\s?[/⁄]\s?\d{1,3}(?!\d)|\d+(?:[.,]\d+)*(?:\s?-?\s?[¼½¾⅐-⅞]|(?:\s+|\s?-\s?)\d{1,2}\s?[/⁄]\s?\d{1,2}(?!\d))?|[¼½¾⅐-⅞])"
 """A regular expression for one figure; no capturing groups."""
 
 _FRACTION = re.compile(r"(\d+)\s?[/⁄]\s?(\d+)")

@@ -10,7 +10,7 @@ from planish.records.evidence import Event
 
 _STORY = ("provenance", "evidence")
 _REPAIRS = frozenset({"restored", "refinished", "altered"})
-_NEAR = 5
+_AFTERWARDS = frozenset({"repair", "decorated", "inscribed", "finish_applied"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
 
@@ -35,6 +35,9 @@ class DatePlacer:
             return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story):
             return _moved(claim, value, "label", "", side="provenance")
+        if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(s):
+            value = replace(value, event="body_made")
+            claim = replace(claim, value=value)
         if claim.part or value.event != "body_made":
             return claim
         at = bisect_right(self.starts, s)
@@ -42,6 +45,10 @@ class DatePlacer:
         if placed is not None:
             return placed
         return self._main_or_story(claim, value)
+
+    def _set_off(self, start: int) -> bool:
+        """A comma right before the only date: "repainted, 19th century" dates the object, not the paint."""
+        return self.tokens.text[max(0, start - 4) : start].rstrip().endswith(",")
 
     def _from_before(self, claim: Claim, value: DateValue, at: int) -> Claim | None:
         """ "the cover later, c. 1850", "later handle 1870", "restored 1890", "engraved with arms c. 1760"."""
@@ -59,6 +66,15 @@ class DatePlacer:
                 return _moved(claim, value, "decorated", "")
             elif hit.side == "object" and state is None:
                 break
+        aside = (
+            state is not None and "," in self.tokens.text[self.tokens.end[state.last - 1] : claim.span.start]
+        )
+        if (
+            aside
+            and self.made_in < 0
+            and not (state is not None and state.entry.value.kind == "replaced" and part != "decoration")
+        ):
+            return None
         return self._by_state(claim, value, state, part)
 
     def _by_state(self, claim: Claim, value: DateValue, state: Hit | None, part: str) -> Claim | None:

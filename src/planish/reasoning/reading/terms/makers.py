@@ -9,7 +9,7 @@ from planish.reasoning.reading.tokens import LOWER
 from planish.records import MakerValue, Strength
 
 _QUOTES = "\"'“”‘’"
-_PERIODS = frozenset({"antique"})
+_STRUCK = frozenset({"stamped", "marked", "impressed", "branded"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
     """Every maker claimed. `silent` are tokens of stories and inscriptions, where a name is no maker."""
     found: list[MakerFound] = []
     taken: set[int] = set()
-    people = {name.first: name.last for name in names if name.kind != "place"}
+    people = {name.first: name.last for name in reversed(names) if name.kind != "place"}
     for hit in finder.hits:
         maker = None
         if hit.side == "qualifier" and hit.first not in silent:
@@ -87,6 +87,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
     name = tokens.text[tokens.start[at] : tokens.end[end - 1]].strip()
     if quoted and end < len(low) and low[end] in _QUOTES:
         end += 1
+    if (hit.entry.value.term in _STRUCK and (quoted or (name.isupper() and len(name) < 7))) or not name:
+        return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit))
     return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)
 

@@ -60,7 +60,11 @@ class NameFinder:
                 names.append(name)
         names += self._people()
         names.sort(key=lambda name: (name.first, -name.last))
-        return names
+        kept: list[Name] = []
+        for name in names:
+            if not kept or name.last > kept[-1].last:
+                kept.append(name)
+        return kept
 
     def _from_hit(self, hit: Hit) -> Name | None:
         sides = {entry.side for entry in hit.entries}
@@ -80,7 +84,10 @@ class NameFinder:
             and self.tokens.low[hit.first] not in ("&", "and", "et", "family")
         ):
             return None
-        return Name(first, hit.last, "firm")
+        last = hit.last
+        while (more := self.at.get(last)) is not None and any(e.side == "firm" for e in more.entries):
+            last = more.last
+        return Name(first, last, "firm")
 
     def _place(self, hit: Hit) -> Name | None:
         """Street, Inn, Company: up to three capitalised words before it belong to the name, trade words or not."""
@@ -221,6 +228,8 @@ class NameFinder:
             follows = self.at.get(after)
             if follows is None or follows.side in _TRADE:
                 return False
+        if before > 0 and low[before] == "of" and low[before - 1] != "made":
+            return True
         return self._unknown(after, hit) or (self._unknown(before, hit) and not self._sentence_start(before))
 
     def _unknown(self, i: int, hit: Hit) -> bool:

@@ -76,6 +76,8 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
             break
         if follower.side == "part":
             return follower.entry.value.term
+        if hit.side == "state" and follower.side == "object" and any(h.side == "object" for h in hits[:k]):
+            return follower.entry.value.term
         if hit.side == "state" and follower.side == "decoration" and follower.entry.noun:
             return "decoration"
         if (
