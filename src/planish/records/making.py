@@ -11,7 +11,8 @@ Happened = tuple[Event, str, str, Years]
 
 _MAKING: frozenset[str] = frozenset({"body_made", "cast", "printed", "published", "remade"})
 _NOT_BEFORE: frozenset[str] = frozenset({"designed", "registered"})
-_SPANS: frozenset[str] = frozenset({"body_made", "printed", "decorated", "remade"})
+_CHANGES_THE_WORK: frozenset[str] = frozenset({"remade", "repair", "decorated"})
+_COMPLETES: frozenset[str] = frozenset({"body_made", "cast", "printed", "remade"})
 ORIGINAL = "original"
 """`said` of a date that belongs to the model copied ("cast after 1806 original")."""
 
@@ -48,20 +49,11 @@ def _of_work(happened: Sequence[Happened]) -> Years:
     rest = [one for one in happened if one[2] != ORIGINAL]
     if sources and (not rest or rest[0][0] in ("cast", "remade")):
         return narrowed(sources)
-    base = [one for one in rest if one[0] == "body_made" and not one[2]]
-    if not base:
-        return _of_stages(rest)
-    return narrowed([*base, *(one for one in rest if one[2] and one[0] in _SPANS)])
-
-
-def _of_stages(rest: Sequence[Happened]) -> Years:
-    """Every date carries a word: designed and made span both; modelled and cast give the cast; else the first."""
-    designs = [one for one in rest if one[0] in _NOT_BEFORE]
-    casts = [one for one in rest if one[0] == "cast"]
-    if designs and casts:
-        return narrowed(casts)
-    spanning = [one for one in rest if one[0] in _SPANS]
-    return narrowed([*designs, *spanning] or rest[:1])
+    bare = [one for one in rest if one[0] == "body_made" and not one[2]]
+    if bare:
+        return narrowed([*bare, *(one for one in rest if one[0] in _CHANGES_THE_WORK)])
+    stages = [one for one in rest if one[0] in _NOT_BEFORE or one[0] in _COMPLETES]
+    return narrowed(stages or rest[:1])
 
 
 def narrowed(happened: Sequence[Happened]) -> Years:

@@ -66,20 +66,24 @@ def _set_aside(s: Sheet, dated: Dated) -> bool:
 
 
 def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
-    found = Found(dated, t.start[dated.start], t.end[dated.next - 1])
-    if verb >= 0:
-        _happened(found, t, verb, t.value[verb])
-        found.first = t.start[verb]
-        return found
-    after = dated.next
-    if t.kind[after] == k.ORIGINAL and dated.opening == "after":
+    found = Found(dated, t.start[dated.start], 0)
+    after = t.kind[dated.next]
+    if dated.opening == "after" and after in (k.ORIGINAL, k.EVENT) and _is_a_model(t, dated.next):
         found.event, found.said = "designed", ORIGINAL
         dated.opening = ""
-        dated.next = after + 1
-    elif t.kind[after] in (k.LPAR, k.EVENT, k.COMMA):
-        _trailing_verb(found, t, after)
+        dated.next += 1
+    elif verb >= 0:
+        _happened(found, t, verb, t.value[verb])
+        found.first = t.start[verb]
+    elif after in (k.LPAR, k.EVENT):
+        _trailing_verb(found, t, dated.next)
     found.last = t.end[dated.next - 1]
     return found
+
+
+def _is_a_model(t: Tokens, i: int) -> bool:
+    """True for the noun in "after 1806 original", "after c. 1865 negative": the year is the model's."""
+    return t.kind[i] == k.ORIGINAL or t.kind[i + 1] in (k.END, k.RPAR, k.COMMA, k.SEMI)
 
 
 def _trailing_verb(found: Found, t: Tokens, after: int) -> None:
