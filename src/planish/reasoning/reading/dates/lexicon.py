@@ -112,8 +112,8 @@ def _add_valued(build: _Builder, dates: Mapping[str, Any]) -> None:
     for name, kind in (
         ("month", k.MONTH),
         ("season", k.SEASON),
-        ("division", k.DIVISION),
         ("ordinal", k.ORD),
+        ("division", k.DIVISION),
         ("part", k.PART),
     ):
         for form, value in dates.get(name, {}).items():

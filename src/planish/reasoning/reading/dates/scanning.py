@@ -52,7 +52,7 @@ def scan(text: str, lexicon: Lexicon) -> Tokens:
             i = _number(tokens, cut, i, lexicon)
             continue
         entry = entries.get(word)
-        if entry is None:
+        if entry is None or (word in lexicon.ones and end < len(text) and "0" <= text[end] <= "9"):
             i = _letters(tokens, cut, i, lexicon)
         elif entry[3] or entry[2]:
             i = _phrase(tokens, cut, i, entry, lexicon)
@@ -94,7 +94,8 @@ def _letters(tokens: Tokens, cut: list[Piece], i: int, lexicon: Lexicon) -> int:
         if begins == end and digits.isdecimal() and len(digits) == 3:
             tokens.add(k.NUM, 1000 + int(digits), start, ends, 4)
             return i + 2
-    tokens.add(k.WORD, None, start, end)
+    entry = lexicon.entries.get(word)
+    tokens.add(entry[0] if entry and entry[0] >= 0 else k.WORD, entry[1] if entry else None, start, end)
     return i + 1
 
 
