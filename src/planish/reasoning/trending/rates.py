@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, sqrt
+from math import sqrt
 from statistics import NormalDist, fmean
 
 from scipy.stats import beta, binom, chi2
@@ -146,8 +146,3 @@ def truths_needed(actual: float, nominal: float = 0.8, size: float = 0.05, power
         if k >= 0 and binom.cdf(k, n, actual) >= power:
             return n
     raise ValueError(f"{actual} is too close to {nominal}")
-
-
-def reaches_from(share: float, n: int) -> int:
-    """Smallest count that is at least `share` of `n`."""
-    return ceil(share * n - 1e-9)
