@@ -43,6 +43,7 @@ check: install
 	@.venv/bin/ruff check -q src tests bench
 	@.venv/bin/mypy
 	@.venv/bin/lint-imports
+	@$(PY) -m planish.facts.checking
 
 quick: check
 	@$(PY) -m pytest -n $(WORKERS) -m "not browser and not database"

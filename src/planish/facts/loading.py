@@ -66,6 +66,16 @@ def read_table(path: Traversable) -> tuple[Mapping[str, Any], tuple[Problem, ...
         )
 
 
+_TABLES: dict[str, tuple[Mapping[str, Any], tuple[Problem, ...]]] = {}
+
+
+def _kept_table(path: Traversable) -> tuple[Mapping[str, Any], tuple[Problem, ...]]:
+    """Disciplines share most files: each is parsed once."""
+    if str(path) not in _TABLES:
+        _TABLES[str(path)] = read_table(path)
+    return _TABLES[str(path)]
+
+
 def discipline_ids() -> tuple[str, ...]:
     """Names of the disciplines on file, sorted."""
     root = _packs() / "discipline"
@@ -125,7 +135,7 @@ def _pack_files(
     for folder in folders:
         for path in sorted(folder.iterdir(), key=lambda entry: entry.name):
             if path.name.endswith(".toml") and path.name not in ("sources.toml", "discipline.toml"):
-                pack, trouble = read_table(path)
+                pack, trouble = _kept_table(path)
                 yield _where(path), pack, trouble
 
 

@@ -34,7 +34,10 @@ class Paper:
 
     def side(self, *names: str) -> tuple[Claim, ...]:
         """Claims of those sides that the label does not deny, in label order within a side."""
-        return tuple(claim for name in names for claim in self.sides.get(name, ()))
+        if len(names) == 1:
+            return self.sides.get(names[0], ())
+        sides = self.sides
+        return tuple([claim for name in names if name in sides for claim in sides[name]])
 
 
 def paper_of(
@@ -127,11 +130,21 @@ def broken(
     )
 
 
+_MET: dict[tuple[int, str], tuple[Clause, ClauseAnswer]] = {}
+
+
 def met(clause: Clause, sentence: str, wrong_side: float | None = None) -> ClauseAnswer:
-    """The clause is met as far as the words go."""
-    return ClauseAnswer(
+    """The clause is met as far as the words go. Most labels keep most clauses, so the same answer is given again."""
+    kept = _MET.get((id(clause), sentence))
+    if kept is not None and kept[0] is clause and kept[1].wrong_side == wrong_side:
+        return kept[1]
+    answer = ClauseAnswer(
         clause=clause.number, answer="met", sentence=sentence, severity=clause.severity, wrong_side=wrong_side
     )
+    if len(_MET) > 1000:
+        _MET.clear()
+    _MET[(id(clause), sentence)] = (clause, answer)
+    return answer
 
 
 def cannot_tell(
