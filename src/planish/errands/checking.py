@@ -1,0 +1,109 @@
+"""Checking labels: what each claims, which clauses it meets, which dated facts it breaks, who must see it.
+
+The same at the fair and at home: nothing here needs a ledger.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from planish.errands.wiring import Kit
+from planish.reasoning.admitting import admit
+from planish.reasoning.contradicting.label_facts import against_facts, within_label
+from planish.reasoning.reading import read
+from planish.reasoning.routing import route
+from planish.records import ClauseAnswer, Contradiction, Fact, ListedObject, Problem, Reading, Route
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One thing a label gets wrong: the fault's word, how bad, why in one sentence, the way out, where it comes from."""
+
+    code: str
+    severity: int
+    sentence: str
+    remedy: str = ""
+    clause: str = ""
+    claims: tuple[str, ...] = ()
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """One listed object, read and held against the rule book and the fact book."""
+
+    listed: ListedObject
+    reading: Reading
+    route: Route
+    answers: tuple[ClauseAnswer, ...]
+    clashes: tuple[Contradiction, ...]
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """Broken clauses and contradictions, worst first; problems of reading after them."""
+        found = [
+            *_from_clauses(self.answers),
+            *_from_clashes(self.clashes),
+            *_from_problems(self.reading.problems),
+        ]
+        return tuple(sorted(found, key=lambda fault: fault.severity))
+
+
+def check(listed: ListedObject, kit: Kit) -> Checked:
+    """Check one listed object against `kit`'s rules and facts."""
+    reading = read(listed.text, words=kit.words, conventions=kit.rules.conventions)
+    where = route(listed, reading, kit.disciplines)
+    return Checked(
+        listed=listed,
+        reading=reading,
+        route=where,
+        answers=admit(listed, reading, rules=kit.rules, book=kit.book, discipline=where.lead),
+        clashes=(*against_facts(reading, kit.book), *within_label(reading, kit.book)),
+    )
+
+
+def check_all(objects: Iterable[ListedObject], kit: Kit) -> Iterator[Checked]:
+    """Check many, one after another, so that a door can show how far it is."""
+    return (check(listed, kit) for listed in objects)
+
+
+def facts_of(checked: Checked, kit: Kit) -> tuple[Fact, ...]:
+    """The facts that the faults of one label lean on, each once, in the order of the faults."""
+    ids = dict.fromkeys(fact for fault in checked.faults for fact in fault.facts)
+    answers = (kit.book.look(fact) for fact in ids)
+    return tuple(answer.fact for answer in answers if answer.fact is not None)
+
+
+def _from_clauses(answers: Iterable[ClauseAnswer]) -> Iterator[Fault]:
+    for answer in answers:
+        if answer.answer == "broken":
+            yield Fault(
+                code=answer.fault,
+                severity=answer.severity,
+                sentence=answer.sentence,
+                remedy=answer.remedy,
+                clause=answer.clause,
+                claims=answer.claims,
+                facts=answer.facts,
+            )
+
+
+def _from_clashes(clashes: Iterable[Contradiction]) -> Iterator[Fault]:
+    for clash in clashes:
+        yield Fault(
+            code=clash.fault or "contradiction",
+            severity=2 if clash.hard else 3,
+            sentence=clash.sentence,
+            remedy=" ".join(clash.ways_out),
+            claims=clash.claims,
+            facts=clash.facts,
+        )
+
+
+def _from_problems(problems: Iterable[Problem]) -> Iterator[Fault]:
+    for problem in problems:
+        yield Fault(
+            code=problem.code or "reading",
+            severity=problem.severity,
+            sentence=problem.what,
+            remedy=problem.remedy,
+        )
