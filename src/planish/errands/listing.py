@@ -1,6 +1,7 @@
 """Taking in stand lists: record what is new, what changed, what is asked; the same list again changes nothing."""
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from planish.errands.checking import check
 from planish.errands.refusing import refuse
@@ -30,7 +31,7 @@ def on_file(fair: Fair, stand: str) -> tuple[ListedObject, ...]:
     """Objects of `stand` as the log has them, withdrawn ones left out. Refuses a stand that does not exist."""
     state = fair.state
     if stand not in state.stands:
-        known = ", ".join(sorted(state.stands, key=_stand_order)) or "none yet"
+        known = ", ".join(sorted(state.stands, key=stand_order)) or "none yet"
         raise refuse(
             f"stand {stand}",
             "There is no such stand at this fair.",
@@ -42,7 +43,8 @@ def on_file(fair: Fair, stand: str) -> tuple[ListedObject, ...]:
     return tuple(mine)
 
 
-def _stand_order(stand: str) -> tuple[int, str]:
+def stand_order(stand: str) -> tuple[int, str]:
+    """Stands by number, then those that are words."""
     return (int(stand), "") if stand.isdigit() else (10**9, stand)
 
 
@@ -125,7 +127,8 @@ def _changed_object(update: ObjectChange, fair: Fair) -> list[Draft]:
     new = replace(update.new, id=update.old.id, stand=update.old.stand)
     whole = listed_body(new)
     changed = {change.field for change in update.changes}
-    body = {name: whole[name] for name in ("text", "price", "content", "fields", "raw") if name in whole}
+    wanted = ("text", "price", "content", "fields", "raw")
+    body: dict[str, Any] = {name: whole[name] for name in wanted if name in whole}
     drafts = [Draft(kind="object.changed", sub=new.id, who=OFFICE, body=body)]
     if "text" in changed:
         label = fair.state.objects[new.id].label

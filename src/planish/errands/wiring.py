@@ -57,6 +57,10 @@ class Fair:
             self._state = self.journal.fair_now()
         return self._state
 
+    def close(self) -> None:
+        """Let go of the log."""
+        self.journal.store.close()
+
     def record(self, drafts: list[Draft]) -> list[Result]:
         """Write events together. What the log would not apply is refused in words; it stays recorded all the same."""
         try:

@@ -20,6 +20,7 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
         "note": ("note", "Record an observation: what was seen or measured, no conclusion."),
         "ballot": ("ballot", "Lock your own view of an object, or recuse yourself."),
         "settle": ("settle", "Count the ballots of an object by the rule book."),
+        "move": ("move", "Record that an object changed place, with two initials."),
         "reword": ("reword", "Find the strongest sentence that every finding carries."),
     },
     "Papers": {

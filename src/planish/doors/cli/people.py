@@ -1,0 +1,46 @@
+"""`planish people`: add people, panels, stands and declared conflicts from a TOML file; show who is there."""
+
+from pathlib import Path
+
+import click
+
+from planish.doors.cli.options import fair_option, json_option
+from planish.doors.cli.showing import as_json, as_table
+from planish.errands import gathering, wiring
+from planish.ledger.replay import FairState
+
+
+@click.command(epilog="Example: planish people --fair saltmere-2026 people.toml stands.toml")
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@fair_option
+@json_option
+def command(files: tuple[Path, ...], folder: Path, json_: bool) -> None:
+    """Add what FILES hold ([[person]], [[panel]], [[stand]] tables); with no file, show who takes part."""
+    if not files:
+        with wiring.open_fair(folder) as fair:
+            _show(fair.state, json_)
+        return
+    contents = [gathering.read_people(path) for path in files]
+    with wiring.open_fair(folder, write=True) as fair:
+        counts = [gathering.gather(fair, content) for content in contents]
+    total = {what: sum(count[what] for count in counts) for what in gathering.TABLES}
+    if json_:
+        as_json(total)
+    else:
+        click.echo(f"New: {total['person']} people, {total['panel']} panels, {total['stand']} stands.")
+
+
+def _show(state: FairState, json_: bool) -> None:
+    if json_:
+        as_json({"people": state.people, "panels": state.panels, "stands": state.stands})
+        return
+    rows = [
+        (p.id, p.name, ", ".join(sorted(p.roles)), ", ".join(p.disciplines), ", ".join(sorted(p.conflicts)))
+        for p in state.people.values()
+    ]
+    as_table("People", ("id", "name", "roles", "disciplines", "conflicts with stands"), rows)
+    for panel in state.panels.values():
+        click.echo(
+            f"Panel {panel.id}: {', '.join(panel.members)}; sees {', '.join(panel.disciplines) or 'everything'}"
+        )
+    click.echo(f"{len(state.stands)} stands.")

@@ -1,0 +1,65 @@
+"""`planish reword`: find the strongest sentence that every finding carries; ask it, sign it."""
+
+from pathlib import Path
+
+import click
+
+from planish.doors.cli.options import fair_option, json_option
+from planish.doors.cli.showing import as_json
+from planish.errands import examining, labelling, wiring
+from planish.errands.finding import find
+from planish.records import AgreedWords
+
+
+@click.command(epilog="Example: planish reword --fair saltmere-2026 7/14 --ask --by p1")
+@click.argument("items", nargs=-1)
+@click.option("--all", "all_", is_flag=True, help="Every object whose outcome is relabel.")
+@click.option("--ask", is_flag=True, help="Record the words as asked.")
+@click.option("--sign", is_flag=True, help="Record that both sides sign the words asked.")
+@click.option("--by", default="office", help="Who asks, or signs for the panel.")
+@fair_option
+@json_option
+def command(
+    items: tuple[str, ...], all_: bool, ask: bool, sign: bool, by: str, folder: Path, json_: bool
+) -> None:
+    """Find the words that every finding and all hard evidence of ITEMS carry, next to the label as hung."""
+    if not items and not all_:
+        raise click.UsageError("Name an object, or give --all.")
+    with wiring.open_fair(folder, write=ask or sign) as fair:
+        chosen = [find(fair.state, item) for item in items] or [
+            s for s in fair.state.objects.values() if s.state.outcome == "relabel"
+        ]
+        found = []
+        for story in chosen:
+            if sign and story.label and story.label.stage == "asked":
+                labelling.sign(
+                    fair, story.listed.id, for_panel=by, for_exhibitor=f"stand {story.listed.stand}"
+                )
+                continue
+            settled = examining.count(fair, story)
+            agreed = labelling.reword(fair, settled)
+            found.append((story.listed.id, agreed))
+            if ask and agreed.changed:
+                labelling.ask(fair, settled, agreed, who=by)
+    if json_:
+        as_json([{"object": object_id, "words": agreed} for object_id, agreed in found])
+        return
+    for object_id, agreed in found:
+        _tell(object_id, agreed)
+    if sign:
+        click.echo(f"{len(chosen) - len(found)} labels signed by both sides.")
+
+
+def _tell(object_id: str, agreed: AgreedWords) -> None:
+    click.echo(f"{object_id}")
+    marks = {"same": "{}", "removed": "[-{}-]", "added": "[+{}+]"}
+    click.echo("  " + "".join(marks[run.kind].format(run.words) for run in agreed.changes))
+    if not agreed.changed:
+        click.echo("  The words stand as they hang.")
+    for step in agreed.steps:
+        for why in step.why:
+            click.echo(f"  because: {why}")
+    for climb in agreed.climbs:
+        click.echo(f"  to say “{climb.words}”: {climb.look} (about {climb.minutes} min, house estimate)")
+    for warning in agreed.warnings:
+        click.echo(f"  note: {warning}")

@@ -1,0 +1,105 @@
+"""Ballots between the log and the count: locked as one opening, opened only to be counted, never shown by name."""
+
+import dataclasses
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from planish.errands.evidence import claim_key
+from planish.errands.refusing import refuse
+from planish.ledger.replay import FairState
+from planish.ledger.story import Story
+from planish.records import Answer, Ballot, Claim, Years
+from planish.records.opinions import ConditionFinding, DateOpinion
+
+
+def to_body(ballot: Ballot) -> dict[str, Any]:
+    """The private field `ballot` of a locked ballot."""
+    return {
+        name: value
+        for name, value in dataclasses.asdict(ballot).items()
+        if name not in ("object_id", "person")
+    }
+
+
+def from_body(object_id: str, person: str, body: Mapping[str, Any]) -> Ballot:
+    """A ballot as it was locked."""
+    date = body.get("date")
+    return Ballot(
+        object_id=object_id,
+        person=person,
+        round=body.get("round", 1),
+        answers=tuple(Answer(**answer) for answer in body.get("answers", ())),
+        date=DateOpinion(**{**date, "years": Years(**date["years"])}) if date else None,
+        conditions=tuple(ConditionFinding(**found) for found in body.get("conditions", ())),
+        outcome=body.get("outcome"),
+        reasons=tuple(body.get("reasons", ())),
+        wording=body.get("wording", ""),
+        new_fact=bool(body.get("new_fact", False)),
+        competent=bool(body.get("competent", True)),
+        sets_aside=tuple((one, why) for one, why in body.get("sets_aside", ())),
+    )
+
+
+def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
+    """All ballots and recusals of one object, in the order in which the log numbered them. For counting only."""
+    found = []
+    for event in story.events:
+        if event.kind == "ballot.locked" and "ballot" in event.body:
+            found.append(from_body(event.sub, event.who, event.body["ballot"]))
+        elif event.kind == "ballot.recused":
+            found.append(Ballot(object_id=event.sub, person=event.who, round=1, recused=True))
+    return tuple(found)
+
+
+def with_claims(ballot: Ballot, refs: Sequence[Mapping[str, str]], claims: Iterable[Claim]) -> Ballot:
+    """The ballot with each answer's claim, given as side, part and words (any may be left out), named by its key.
+
+    Refuses an answer that fits no claim of the label: an opinion on what the label does not say.
+    """
+    claims = list(claims)
+    answers = tuple(
+        dataclasses.replace(answer, claim=_named(ref, claims, ballot.object_id))
+        for answer, ref in zip(ballot.answers, refs, strict=True)
+    )
+    return dataclasses.replace(ballot, answers=answers)
+
+
+def _named(ref: Mapping[str, str], claims: Sequence[Claim], object_id: str) -> str:
+    for claim in claims:
+        fits_side = ref.get("side", claim.side) == claim.side and ref.get("part", claim.part) == claim.part
+        if fits_side and ref.get("words", "").casefold() in claim.words.casefold():
+            return claim_key(claim)
+    said = ref.get("words") or ref.get("side") or "nothing"
+    known = "; ".join(claim_key(claim) for claim in claims) or "no claim at all"
+    raise refuse(
+        f"ballot on {object_id}",
+        f"The label makes no claim like {said!r}.",
+        f"It claims: {known}.",
+        code="ballot.no_such_claim",
+    )
+
+
+def may_vote(state: FairState, story: Story, person: str) -> str:
+    """Why `person` may not vote on this object, in words; "" when they may. The log asks again when it takes the ballot."""
+    known = state.people.get(person)
+    if known is None:
+        return f"{person} takes no part in this fair."
+    if any(cast.who == person for cast in story.recused):
+        return "They stepped back from this object."
+    if story.listed.stand in known.conflicts or story.listed.id in known.object_conflicts:
+        return f"They declared a conflict with stand {story.listed.stand}."
+    if not any(person in panel.members for panel in state.panels.values()):
+        return "They sit on no panel."
+    return ""
+
+
+def eligible(state: FairState, story: Story) -> int:
+    """How many members of the panels that must see the object could still vote on it."""
+    wanted = set(story.state.disciplines)
+    seats = {
+        member
+        for panel in state.panels.values()
+        if not panel.disciplines or wanted.intersection(panel.disciplines)
+        for member in panel.members
+    }
+    return sum(1 for person in seats if not may_vote(state, story, person))

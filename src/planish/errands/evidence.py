@@ -1,0 +1,102 @@
+"""Evidence of one object: its label as read, its observations measured, what they weigh, what cannot all be true.
+
+Derived from the log and the packs, recomputed at will; nothing of it is stored.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from planish.errands.checking import Checked, check
+from planish.errands.wiring import Kit
+from planish.ledger.story import Story
+from planish.reasoning.contradicting import claim_as_item, smallest_clashes
+from planish.reasoning.measuring import Measured, measure
+from planish.reasoning.weighing import Weighing, case_from, weigh
+from planish.records import Claim, Contradiction, DateValue, EvidenceItem, ListedObject, Part, Reading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evident:
+    """What one object's paper and looks say together.
+
+    `clashes` are contradictions between label, observations and facts; `binding` the ids of those that are physical,
+    hard and name a claim of the label: they take accept off the table.
+    """
+
+    checked: Checked
+    measured: Mapping[str, Measured]
+    items: tuple[EvidenceItem, ...]
+    clashes: tuple[Contradiction, ...]
+    binding: tuple[str, ...]
+    weighing: Weighing | None
+
+    @property
+    def reading(self) -> Reading:
+        """The label as read."""
+        return self.checked.reading
+
+
+def claim_key(claim: Claim) -> str:
+    """How a ballot names a claim: side, part and words, so that it means the same when the label is read again."""
+    part = f"{claim.part}." if claim.part else ""
+    return f"{part}{claim.side}: {claim.words}"
+
+
+def evident(story: Story, kit: Kit) -> Evident:
+    """Read, measure, weigh and hold against one another everything on file about one object."""
+    checked = check(as_hung(story), kit)
+    measured = {seen.id: measure(seen, kit.book) for seen in story.observations}
+    items = tuple(item for one in measured.values() for item in one.items)
+    clashes = _clashes(checked.reading.claims, items, kit)
+    return Evident(
+        checked=checked,
+        measured=measured,
+        items=items,
+        clashes=clashes,
+        binding=tuple(c.id for c in clashes if _binds(c, items)),
+        weighing=_weighed(story, checked.reading, items, kit) if items else None,
+    )
+
+
+def as_hung(story: Story) -> ListedObject:
+    """The object with the words of its newest label."""
+    label = story.label
+    return replace(story.listed, text=label.text) if label and label.text else story.listed
+
+
+def _clashes(claims: Sequence[Claim], items: Sequence[EvidenceItem], kit: Kit) -> tuple[Contradiction, ...]:
+    hard = [item for item in items if item.hard and item.windows]
+    said = [
+        claim_as_item(c.id, c.words, c.value.years, part=c.part, event=c.value.event)
+        for c in claims
+        if isinstance(c.value, DateValue) and c.side == "date" and c.strength != "denied"
+    ]
+    found = smallest_clashes([*said, *hard], sources=_sources(hard, kit))
+    return tuple(clash for clash in found if clash.claims)
+
+
+def _sources(items: Sequence[EvidenceItem], kit: Kit) -> dict[str, str]:
+    ids = {fact for item in items for fact in item.facts}
+    answers = ((fact, kit.book.look(fact).fact) for fact in ids)
+    return {fact_id: str(fact.source) for fact_id, fact in answers if fact is not None}
+
+
+def _binds(clash: Contradiction, items: Sequence[EvidenceItem]) -> bool:
+    binding = {item.id for item in items if item.binding and item.hard}
+    return bool(binding.intersection(clash.items))
+
+
+def _weighed(story: Story, reading: Reading, items: Sequence[EvidenceItem], kit: Kit) -> Weighing:
+    named = dict.fromkeys(seen.part for seen in story.observations if seen.part)
+    parts = [Part(name=name) for name in named]
+    looked = tuple(seen.kind for seen in story.observations)
+    case = case_from(
+        reading.claims,
+        items,
+        parts=parts,
+        id=story.listed.id,
+        title=story.listed.text[:60],
+        sources=_sources(items, kit),
+        looked=looked,
+    )
+    return weigh(case)

@@ -1,0 +1,188 @@
+"""Examining: observations and ballots into the log; the count, its outcome, and what led to it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from planish.errands.ballots import eligible, may_vote, sealed_in_order, to_body
+from planish.errands.evidence import Evident, claim_key, evident
+from planish.errands.refusing import refuse
+from planish.errands.wiring import Fair
+from planish.ledger.bodies import observation_body
+from planish.ledger.journal import Draft
+from planish.ledger.story import Story
+from planish.reasoning.settling import recount, settle
+from planish.records import Ballot, Circumstances, Observation, Settlement
+from planish.records.opinions import Outcome
+
+LEVELS = ("accept", "relabel", "remove")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """One object's count with the evidence beside it: two tracks, shown together and never multiplied."""
+
+    story: Story
+    evident: Evident
+    settlement: Settlement
+    recounted: tuple[str, ...]
+
+
+def observe(fair: Fair, observations: Sequence[Observation]) -> int:
+    """Record observations; returns how many. A correction names the observation it corrects."""
+    drafts = [
+        Draft(
+            kind="observation.corrected" if seen.corrects else "observation.made",
+            sub=seen.object_id,
+            who=seen.by,
+            body=_body(seen),
+        )
+        for seen in observations
+    ]
+    return len(fair.record(drafts))
+
+
+def _body(seen: Observation) -> dict[str, object]:
+    body = observation_body(seen)
+    return body if seen.corrects else {name: value for name, value in body.items() if name != "corrects"}
+
+
+def lock(fair: Fair, ballots: Sequence[Ballot]) -> int:
+    """Lock ballots and recusals; returns how many. Refuses, before anything is written, who may not vote and why."""
+    state = fair.state
+    drafts = []
+    for ballot in ballots:
+        story = state.objects[ballot.object_id]
+        why = may_vote(state, story, ballot.person) if not ballot.recused else ""
+        if why:
+            raise refuse(
+                f"ballot of {ballot.person} on {ballot.object_id}",
+                f"It cannot be taken. {why}",
+                "Nothing of this call was recorded. Leave this ballot out, or have the chair look at the panel.",
+                code="ballot.not_eligible",
+                kind="rule",
+            )
+        drafts.append(_ballot(ballot, _panel_of(fair, ballot.person)))
+    return len(fair.record(drafts))
+
+
+def _panel_of(fair: Fair, person: str) -> str:
+    return next((panel.id for panel in fair.state.panels.values() if person in panel.members), "")
+
+
+def _ballot(ballot: Ballot, panel: str) -> Draft:
+    if ballot.recused:
+        return Draft(kind="ballot.recused", sub=ballot.object_id, who=ballot.person)
+    body = {"round": ballot.round, "panel": panel, "ballot": to_body(ballot)}
+    return Draft(kind="ballot.locked", sub=ballot.object_id, who=ballot.person, body=body)
+
+
+def count(fair: Fair, story: Story, *, casting: Outcome | None = None) -> Settled:
+    """Count one object as it stands. Writes nothing."""
+    seen = evident(story, fair.kit)
+    competent = _competent(fair, story)
+    ballots = [replace(b, competent=b.competent and b.person in competent) for b in sealed_in_order(story)]
+    settlement = settle(ballots, rules=fair.rules.voting, case=_circumstances(fair, story, seen, casting))
+    return Settled(
+        story=story,
+        evident=seen,
+        settlement=settlement,
+        recounted=recount(settlement, counts=_may_show(fair, settlement)),
+    )
+
+
+def _competent(fair: Fair, story: Story) -> set[str]:
+    wanted = set(story.state.disciplines)
+    people = fair.state.people.values()
+    return {
+        person.id for person in people if not person.disciplines or wanted.intersection(person.disciplines)
+    }
+
+
+def _may_show(fair: Fair, settlement: Settlement) -> bool:
+    return settlement.counted >= fair.rules.voting.split_floor
+
+
+def _circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | None) -> Circumstances:
+    claims = tuple(claim_key(claim) for claim in seen.reading.claims)
+    weighed = {}
+    copy = None
+    if seen.weighing is not None and not seen.weighing.blocked:
+        by_id = {claim.id: claim_key(claim) for claim in seen.reading.claims}
+        weighed = {by_id[w.claim.id]: w.probability for w in seen.weighing.claims if w.claim.id in by_id}
+        copy = seen.weighing.copy.probability if seen.weighing.copy is not None else None
+    return Circumstances(
+        claims=claims,
+        eligible=eligible(fair.state, story),
+        binding=seen.binding,
+        evidence=weighed,
+        copy=copy,
+        casting=casting,
+    )
+
+
+def propose(fair: Fair, settled: Sequence[Settled]) -> int:
+    """Record what each count gives: the reveal that lets the panel talk, or the proposed outcome. Returns how many."""
+    drafts = [draft for one in settled for draft in _proposal(fair, one)]
+    if drafts:
+        fair.record(drafts)
+    return len(drafts)
+
+
+def _proposal(fair: Fair, one: Settled) -> list[Draft]:
+    settlement, story = one.settlement, one.story
+    who = _leader(fair, story)
+    drafts = []
+    if settlement.round not in story.revealed and settlement.counted:
+        drafts.append(
+            Draft(kind="round.revealed", sub=story.listed.id, who=who, body={"round": settlement.round})
+        )
+    if settlement.then == "talk" or settlement.outcome is None:
+        return drafts
+    already = story.outcomes[-1].body.get("outcome") if story.outcomes else None
+    if already == settlement.outcome and story.state.examination in (
+        "proposed",
+        "confirmed",
+        "final",
+        "referred",
+    ):
+        return drafts
+    body = {
+        "outcome": settlement.outcome,
+        "round": settlement.round,
+        "needs": min(fair.rules.voting.quorum, settlement.counted),
+        "clauses": sorted({step.clause for step in settlement.steps if step.clause}),
+        "reasons": list(_reasons(one)),
+        "trace": list(one.recounted),
+    }
+    return [*drafts, Draft(kind="outcome.proposed", sub=story.listed.id, who=who, body=body)]
+
+
+def _reasons(one: Settled) -> tuple[str, ...]:
+    if one.settlement.outcome == "accept":
+        return ()
+    clashes = tuple(clash.sentence for clash in one.evident.clashes if clash.hard)
+    return tuple(dict.fromkeys((*one.settlement.reasons, *clashes)))
+
+
+def _leader(fair: Fair, story: Story) -> str:
+    wanted = set(story.state.disciplines)
+    for panel in fair.state.panels.values():
+        if panel.leader and (not panel.disciplines or wanted.intersection(panel.disciplines)):
+            return panel.leader
+    return next((panel.leader for panel in fair.state.panels.values() if panel.leader), "office")
+
+
+def confirm(fair: Fair, object_ids: Sequence[str], *, who: str, second: str) -> int:
+    """Confirm proposed outcomes; removal needs a second person. Returns how many were confirmed."""
+    drafts = []
+    for object_id in object_ids:
+        story = fair.state.objects[object_id]
+        if story.state.examination != "proposed" or story.state.outcome == "refer":
+            continue
+        body = {"outcome": story.state.outcome, "reasons": list(story.outcomes[-1].body.get("reasons", ()))}
+        if story.state.outcome == "remove":
+            body["second"] = second
+        drafts.append(Draft(kind="outcome.confirmed", sub=object_id, who=who, body=body))
+    if drafts:
+        fair.record(drafts)
+    return len(drafts)
