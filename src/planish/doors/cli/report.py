@@ -1,0 +1,47 @@
+"""`planish report`: the end-of-fair report, with year ribbons, rates, intervals and denominators."""
+
+from pathlib import Path
+
+import click
+
+from planish.doors.cli.options import fair_option, json_option
+from planish.doors.cli.showing import as_json
+from planish.doors.papers import printing
+from planish.doors.papers.ribbon import ribbon, ribbon_words
+from planish.errands import clock, summing, wiring
+from planish.records.papers import Featured
+
+
+@click.command(epilog="Example: planish report --fair saltmere-2026 --out report.pdf")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Where to; papers/report.pdf of the fair when left out.",
+)
+@click.option("--cases", default=6, show_default=True, help="How many cases to show with their ribbon.")
+@fair_option
+@json_option
+def command(out: Path | None, cases: int, folder: Path, json_: bool) -> None:
+    """Print what the panels did: outcomes, coverage, grounds, stands in stand order, cases with their year ribbons."""
+    with wiring.open_fair(folder) as fair:
+        drawn = [_featured(case) for case in summing.featured(fair, cases)]
+        made = summing.report(fair, tuple(drawn), day=clock.now().strftime("%-d %B %Y"))
+        if json_:
+            as_json(made)
+            return
+        target = out or folder / wiring.PAPERS / "report.pdf"
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(printing.report(made, made=clock.now()))
+    click.echo(f"Report in {target}")
+
+
+def _featured(case: summing.Case) -> Featured:
+    return Featured(
+        title=case.title,
+        words=case.words,
+        outcome=case.outcome,
+        sentences=case.sentences,
+        ribbon=ribbon(case.ribbon) if case.ribbon is not None else "",
+        ribbon_words=ribbon_words(case.ribbon) if case.ribbon is not None else "",
+        sources=case.sources,
+    )
