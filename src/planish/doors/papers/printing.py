@@ -57,6 +57,11 @@ def report(item: Report, *, made: datetime) -> bytes:
     return _pdf("report", {"title": f"{item.fair}: report", "report": item}, made)
 
 
+def rehearsal(sheet: object, *, made: datetime) -> bytes:
+    """What a check at home found (`papers.rehearsal.Sheet`)."""
+    return _pdf("rehearsal", {"title": "Labels checked", "sheet": sheet}, made)
+
+
 def _pdf(template: str, data: Mapping[str, Any], made: datetime) -> bytes:
     """Compile one template. `made` goes into the file so that the same data gives the same bytes."""
     import typst
