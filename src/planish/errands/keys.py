@@ -39,9 +39,15 @@ class NewKey:
 def make(folder: Path, passphrase: str, *, secret: bytes) -> NewKey:
     """Make the seal key from 32 random bytes. Refuses a short passphrase, and a folder that has a key already."""
     if (folder / PRIVATE).exists():
-        raise refuse(str(folder / PRIVATE), "This fair has a seal key.", "Keep it; a lost one is opened with its sheet.")
+        raise refuse(
+            str(folder / PRIVATE),
+            "This fair has a seal key.",
+            "Keep it; a lost one is opened with its sheet.",
+        )
     if len(passphrase) < SHORTEST:
-        raise refuse("the passphrase", f"It is shorter than {SHORTEST} characters.", "Take four or five words.")
+        raise refuse(
+            "the passphrase", f"It is shorter than {SHORTEST} characters.", "Take four or five words."
+        )
     key = Ed25519PrivateKey.from_private_bytes(secret)
     _write(folder, key, passphrase, finished=False)
     return NewKey(id=key_id(key.public_key()).hex(), words=_in_words(secret))
@@ -65,12 +71,16 @@ def _from_words(words: str) -> bytes:
     spoken = words.lower().split()
     strange = [word for word in spoken if word not in WORDS]
     if strange or len(spoken) != 34:
-        what = f"{strange[0]!r} is not one of its words." if strange else f"It has 34 words, not {len(spoken)}."
+        what = (
+            f"{strange[0]!r} is not one of its words." if strange else f"It has 34 words, not {len(spoken)}."
+        )
         raise refuse("the recovery sheet", what, "Read the sheet again, word by word.")
     raw = bytes(WORDS.index(word) for word in spoken)
     secret, check = raw[:32], raw[32:]
     if sha256(secret).digest()[:2] != check:
-        raise refuse("the recovery sheet", "The words do not fit together.", "One word is wrong; read the sheet again.")
+        raise refuse(
+            "the recovery sheet", "The words do not fit together.", "One word is wrong; read the sheet again."
+        )
     return secret
 
 
@@ -84,7 +94,9 @@ def finish(folder: Path, words: str, passphrase: str) -> str:
     if known["id"] != key_id(key.public_key()).hex():
         raise refuse("the recovery sheet", "It belongs to another key.", "Find the sheet of this fair.")
     if len(passphrase) < SHORTEST:
-        raise refuse("the passphrase", f"It is shorter than {SHORTEST} characters.", "Take four or five words.")
+        raise refuse(
+            "the passphrase", f"It is shorter than {SHORTEST} characters.", "Take four or five words."
+        )
     _write(folder, key, passphrase, finished=True)
     return str(known["id"])
 
@@ -93,7 +105,9 @@ def _public_file(folder: Path) -> dict[str, object]:
     try:
         content: dict[str, object] = json.loads((folder / PUBLIC).read_text(encoding="utf-8"))
     except (OSError, ValueError):
-        raise refuse(str(folder), "This fair has no seal key.", "Make one: planish key make.", kind="rule") from None
+        raise refuse(
+            str(folder), "This fair has no seal key.", "Make one: planish key make.", kind="rule"
+        ) from None
     return content
 
 

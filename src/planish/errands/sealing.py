@@ -4,7 +4,7 @@ A seal's bytes lie in `seals/` by the SHA-256 of the seal; the log holds that di
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 
@@ -71,7 +71,13 @@ def seal_label(fair: Fair, story: Story, key: Ed25519PrivateKey, *, who: str, ha
     checked = Draft(kind="label.checked", sub=story.listed.id, who=who, body={"version": label.version})
     body = {"version": label.version, "seal": digest, "key": key_id(key.public_key()).hex()}
     fair.record([checked, Draft(kind="label.sealed", sub=story.listed.id, who=who, body=body)])
-    return Sealed(object_id=story.listed.id, code=write_code(sealed), check=check_code(sealed), digest=digest, words=words)
+    return Sealed(
+        object_id=story.listed.id,
+        code=write_code(sealed),
+        check=check_code(sealed),
+        digest=digest,
+        words=words,
+    )
 
 
 def _may_seal(story: Story) -> bool:
@@ -106,8 +112,6 @@ def _sign(words: SealedWords, key: Ed25519PrivateKey) -> bytes:
         return seal(words, key)
     except SealRefused:
         digest = sha256(words.words.encode("utf-8")).digest()
-        from dataclasses import replace
-
         return seal(replace(words, words="", digest=digest), key)
 
 
@@ -119,14 +123,17 @@ def _keep(folder: Path, digest: str, sealed: bytes) -> None:
 def compare(sealed: bytes, keys: Sequence[object], *, hangs: str = "", fair: Fair | None = None) -> Compared:
     """Open a seal and hold it against the words that hang (if typed) and the fair's present state (if at hand)."""
     words = open_seal(sealed, keys)  # type: ignore[arg-type]
-    same, diff = None, ()
+    same: bool | None = None
+    diff: tuple[WordChange, ...] = ()
     if hangs:
         if words.words:
             same = " ".join(hangs.split()) == " ".join(words.words.split())
             diff = changes(words.words, hangs)
         else:
             same = sha256(hangs.encode("utf-8")).digest() == words.digest
-    return Compared(words=words, same=same, changes=diff, state=state_of(fair, sealed) if fair is not None else "")
+    return Compared(
+        words=words, same=same, changes=diff, state=state_of(fair, sealed) if fair is not None else ""
+    )
 
 
 def state_of(fair: Fair, sealed: bytes) -> str:

@@ -20,7 +20,12 @@ def sha(data):
 def leaf_of(entry):
     device = entry["dev"].encode()
     head = b"\x00\x01" + entry["n"].to_bytes(8, "big") + entry["recv_ms"].to_bytes(8, "big")
-    tail = len(device).to_bytes(2, "big") + device + entry["seq"].to_bytes(8, "big") + bytes([STATUS[entry["status"]]])
+    tail = (
+        len(device).to_bytes(2, "big")
+        + device
+        + entry["seq"].to_bytes(8, "big")
+        + bytes([STATUS[entry["status"]]])
+    )
     return sha(head + tail + sha(entry["raw"].encode("utf-8")))
 
 
@@ -39,7 +44,10 @@ def check_files(root):
                 yield f"{path} is missing"
             elif hashlib.sha256(target.read_bytes()).hexdigest() != digest:
                 yield f"{path} is not as it was written"
-    listed = {line.partition("  ")[2] for line in (root / "manifest-sha256.txt").read_text(encoding="utf-8").splitlines()}
+    listed = {
+        line.partition("  ")[2]
+        for line in (root / "manifest-sha256.txt").read_text(encoding="utf-8").splitlines()
+    }
     for path in sorted((root / "data").rglob("*")):
         if path.is_file() and path.relative_to(root).as_posix() not in listed:
             yield f"{path.relative_to(root).as_posix()} is on no list"
@@ -125,7 +133,9 @@ def signed_by(public, message, signature):
         return False
     h = int.from_bytes(hashlib.sha512(signature[:32] + public + message).digest(), "little") % ORDER
     left, right = times(s, BASE), add(r, times(h, key))
-    return (left[0] * right[2] - right[0] * left[2]) % P == 0 and (left[1] * right[2] - right[1] * left[2]) % P == 0
+    return (left[0] * right[2] - right[0] * left[2]) % P == 0 and (
+        left[1] * right[2] - right[1] * left[2]
+    ) % P == 0
 
 
 def check_signature(root):

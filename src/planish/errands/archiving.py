@@ -1,0 +1,223 @@
+"""The archive: one folder per fair in BagIt layout (RFC 8493), readable and checkable without planish.
+
+No ballot leaves the fair; nor do names of people, prices, or reasons of conflicts and recusals. Their commitments
+stay in the log, so the chain still verifies and shows *that* they were written.
+"""
+
+import json
+import shutil
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
+
+from planish.errands import clock
+from planish.errands.checking import check
+from planish.errands.describing import linked_art, plain
+from planish.errands.refusing import refuse
+from planish.errands.reporting import stories
+from planish.errands.wiring import PAPERS, RULES, Fair
+from planish.ledger.daywords import words_of
+from planish.ledger.kinds import KINDS
+from planish.ledger.store import Entry
+
+LEFT_OUT: Mapping[str, frozenset[str]] = {
+    "ballot.locked": frozenset({"ballot"}),
+    "ballot.recused": frozenset({"reason"}),
+    "conflict.declared": frozenset({"reason"}),
+    "person.added": frozenset({"name", "more"}),
+    "stand.added": frozenset({"more"}),
+    "object.listed": frozenset({"price", "raw"}),
+    "object.changed": frozenset({"price", "raw"}),
+    "label.hung": frozenset({"price"}),
+}
+"""Openings that no archive holds: `raw` rows carry prices, so they stay at the fair too."""
+
+README = """{name}: the record of what the panels did
+=====================================================
+
+This folder can be read and checked without planish, with a text editor and Python 3.
+
+  python3 verify.py        checks every file, the chain of the log, every text, and the signature
+
+  data/objects.jsonl       every object in plain words: label as hung, words agreed, dates (also EDTF), outcome, reasons
+  data/linked-art/         the same as Linked Art JSON-LD, one file an object
+  data/papers/             slips, labels, report as PDF/A
+  data/rulebook.toml       the rules that held; data/facts.json the dated facts that were leaned on, with their sources
+  data/log.jsonl           every entry of the log: number n, arrival time in ms, device, status, raw event, leaf, hash
+  data/openings.jsonl      the texts that belong to the log: entry n, field, salt, value
+  data/kinds.json          what every kind of event means, field by field
+  data/head.json           the last entry, its hash, and the same in twelve words as on the day sheet
+
+How the log is chained (|| joins bytes, numbers are 8 bytes, most significant first):
+  leaf_n = SHA-256(00 || 01 || n || recv_ms || len(dev) in 2 bytes || dev || seq || status byte || SHA-256(raw))
+  hash_n = SHA-256(01 || hash_(n-1) || leaf_n)        hash_0 = SHA-256(03 || fair)
+  a text: c = SHA-256(02 || salt || field || 00 || value), and the event holds c
+
+What is not here: ballots (only that each was cast), names of specialists, prices, reasons for stepping back.
+An outcome was made for this fair under its rule book. The description of an object is its seller's promise.
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Archived:
+    """One archive written: where, how many entries and objects, bytes in all, and the head."""
+
+    folder: Path
+    entries: int
+    objects: int
+    bytes: int
+    head: str
+
+
+def archive(fair: Fair, target: Path, *, key: Ed25519PrivateKey | None = None) -> Archived:
+    """Write the archive of a fair into `target`, which must be new. Signed when the seal key is given."""
+    if target.exists():
+        raise refuse(
+            str(target), "It is there already; an archive is never overwritten.", "Name a new folder."
+        )
+    data = target / "data"
+    data.mkdir(parents=True)
+    entries = _write_log(fair, data)
+    found = stories(fair)
+    _lines(data / "objects.jsonl", (plain(story, check(story.listed, fair.kit)) for story in found))
+    art = data / "linked-art"
+    art.mkdir()
+    for story in found:
+        _json(
+            art / f"{sha256(story.listed.id.encode()).hexdigest()[:16]}.json",
+            linked_art(fair.state, story, check(story.listed, fair.kit)),
+        )
+    shutil.copyfile(fair.folder / RULES, data / "rulebook.toml")
+    if (fair.folder / PAPERS).is_dir():
+        shutil.copytree(fair.folder / PAPERS, data / "papers")
+    _json(data / "facts.json", _facts(fair))
+    _json(data / "kinds.json", _kinds())
+    head = fair.journal.store.head()
+    said = {
+        "fair": fair.journal.store.fair,
+        "n": head.n,
+        "hash": head.hash.hex(),
+        "words": words_of(head.hash),
+    }
+    _json(data / "head.json", said)
+    _bag(target, fair, key)
+    size = sum(path.stat().st_size for path in target.rglob("*") if path.is_file())
+    return Archived(
+        folder=target, entries=entries, objects=len(found), bytes=size, head=f"{head.n}:{head.hash.hex()}"
+    )
+
+
+def _write_log(fair: Fair, data: Path) -> int:
+    count = 0
+    with (
+        (data / "log.jsonl").open("w", encoding="utf-8") as log,
+        (data / "openings.jsonl").open("w", encoding="utf-8") as texts,
+    ):
+        for entry in fair.journal.entries():
+            count += 1
+            log.write(_line(_entry(entry)))
+            for opening in _openings(entry):
+                texts.write(_line(opening))
+    return count
+
+
+def _entry(entry: Entry) -> dict[str, Any]:
+    event = entry.event
+    return {
+        "n": entry.n,
+        "recv_ms": entry.recv_ms,
+        "dev": event.dev,
+        "seq": event.seq,
+        "status": entry.status,
+        "raw": entry.raw.decode("utf-8"),
+        "leaf": entry.leaf.hex(),
+        "hash": entry.hash.hex(),
+    }
+
+
+def _openings(entry: Entry) -> Iterator[dict[str, Any]]:
+    left_out = LEFT_OUT.get(entry.event.name, frozenset())
+    for path, opening in entry.openings.items():
+        if path not in left_out:
+            value = opening.value.decode("utf-8")
+            yield {"n": entry.n, "path": path, "salt": opening.salt.hex(), "value": value}
+
+
+def _facts(fair: Fair) -> list[dict[str, Any]]:
+    ids: dict[str, None] = {}
+    for story in stories(fair):
+        for fault in check(story.listed, fair.kit).faults:
+            ids.update(dict.fromkeys(fault.facts))
+    facts = (fair.kit.book.look(fact_id).fact for fact_id in ids)
+    return [
+        {
+            "id": fact.id,
+            "statement": fact.statement,
+            "earliest": fact.years.earliest,
+            "latest": fact.years.latest,
+            "source": str(fact.source),
+            "vouched_for": fact.verified,
+        }
+        for fact in facts
+        if fact is not None
+    ]
+
+
+def _kinds() -> dict[str, Any]:
+    return {
+        kind.word: {"about": kind.about, "sub": kind.sub, "fields": {f.name: f.about for f in kind.fields}}
+        for kind in KINDS.values()
+    }
+
+
+def _bag(target: Path, fair: Fair, key: Ed25519PrivateKey | None) -> None:
+    """Tag files, manifests and signature around `data/`."""
+    name = fair.state.name
+    (target / "bagit.txt").write_text(
+        "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", encoding="utf-8"
+    )
+    (target / "README.txt").write_text(README.format(name=name), encoding="utf-8")
+    verifier = files("planish.doors") / "papers" / "archive" / "verify.py"
+    (target / "verify.py").write_bytes(verifier.read_bytes())
+    payload = sorted(path for path in (target / "data").rglob("*") if path.is_file())
+    oxum = f"{sum(path.stat().st_size for path in payload)}.{len(payload)}"
+    info = f"External-Description: {name}: record of the vetting\nBagging-Date: {clock.now().date().isoformat()}\nPayload-Oxum: {oxum}\n"
+    (target / "bag-info.txt").write_text(info, encoding="utf-8")
+    _manifest(target, "manifest-sha256.txt", payload)
+    if key is not None:
+        _sign(target, key)
+    tags = sorted(p for p in target.iterdir() if p.is_file() and p.name != "tagmanifest-sha256.txt")
+    _manifest(target, "tagmanifest-sha256.txt", tags)
+
+
+def _manifest(target: Path, name: str, paths: Iterable[Path]) -> None:
+    rows = [
+        f"{sha256(path.read_bytes()).hexdigest()}  {path.relative_to(target).as_posix()}\n" for path in paths
+    ]
+    (target / name).write_text("".join(rows), encoding="utf-8", newline="\n")
+
+
+def _sign(target: Path, key: Ed25519PrivateKey) -> None:
+    public = key.public_key().public_bytes(Encoding.Raw, PublicFormat.Raw)
+    signature = key.sign((target / "manifest-sha256.txt").read_bytes())
+    said = {"signs": "manifest-sha256.txt", "ed25519": public.hex(), "signature": signature.hex()}
+    _json(target / "signature.json", said)
+
+
+def _json(path: Path, content: object) -> None:
+    path.write_text(json.dumps(content, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+
+
+def _lines(path: Path, rows: Iterable[object]) -> None:
+    with path.open("w", encoding="utf-8") as file:
+        file.writelines(_line(row) for row in rows)
+
+
+def _line(row: object) -> str:
+    return json.dumps(row, ensure_ascii=False, separators=(",", ":")) + "\n"
