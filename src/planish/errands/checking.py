@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from planish.errands.wiring import Kit
 from planish.reasoning.admitting import admit
-from planish.reasoning.contradicting.label_facts import against_facts, within_label
+from planish.reasoning.contradicting.label_facts import against_facts
 from planish.reasoning.reading import read
 from planish.reasoning.routing import route
 from planish.records import ClauseAnswer, Contradiction, Fact, ListedObject, Problem, Reading, Route
@@ -45,7 +45,10 @@ class Checked:
             *_from_clashes(self.clashes),
             *_from_problems(self.reading.problems),
         ]
-        return tuple(sorted(found, key=lambda fault: fault.severity))
+        best: dict[tuple[str, str], Fault] = {}
+        for fault in sorted(found, key=lambda one: (not one.clause, one.severity)):
+            best.setdefault((fault.code, fault.sentence), fault)
+        return tuple(sorted(best.values(), key=lambda fault: fault.severity))
 
 
 def check(listed: ListedObject, kit: Kit) -> Checked:
@@ -57,7 +60,7 @@ def check(listed: ListedObject, kit: Kit) -> Checked:
         reading=reading,
         route=where,
         answers=admit(listed, reading, rules=kit.rules, book=kit.book, discipline=where.lead),
-        clashes=(*against_facts(reading, kit.book), *within_label(reading, kit.book)),
+        clashes=against_facts(reading, kit.book),
     )
 
 
@@ -91,7 +94,7 @@ def _from_clashes(clashes: Iterable[Contradiction]) -> Iterator[Fault]:
     for clash in clashes:
         yield Fault(
             code=clash.fault or "contradiction",
-            severity=2 if clash.hard else 3,
+            severity=clash.severity,
             sentence=clash.sentence,
             remedy=" ".join(clash.ways_out),
             claims=clash.claims,

@@ -85,7 +85,7 @@ def command(
 
 
 def _from_file(file: Path, mapping: Path | None) -> list[ListedObject]:
-    taken = read_list_safely(file, mapping=mapping)
+    taken = read_list_safely(file, mapping=mapping.read_text(encoding="utf-8") if mapping else None)
     if not taken.objects and taken.problems:
         raise Refused(taken.problems[0], *taken.problems[1:])
     problems_in_words(taken.problems)

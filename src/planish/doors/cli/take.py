@@ -6,9 +6,10 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table, problems_in_words
-from planish.doors.papers.lists import compare_lists, read_list_safely
+from planish.doors.papers.lists import read_list_safely
 from planish.errands import listing, wiring
 from planish.errands.refusing import Refused
+from planish.errands.relisting import compare_lists
 from planish.records.lists import TakenList
 
 
@@ -27,7 +28,7 @@ def command(file: Path, stand: str, mapping: Path | None, look: bool, folder: Pa
     The same file again changes nothing; a changed file updates and says what changed; stock that seems renumbered is
     asked about, never guessed. Every odd cell is named with its place and the way out.
     """
-    taken = read_list_safely(file, mapping=mapping)
+    taken = read_list_safely(file, mapping=mapping.read_text(encoding="utf-8") if mapping else None)
     if not taken.objects and taken.problems:
         raise Refused(taken.problems[0], *taken.problems[1:])
     with wiring.open_fair(folder, write=not look) as fair:
