@@ -11,7 +11,7 @@ from planish.errands.wiring import Kit
 from planish.ledger.story import Story
 from planish.reasoning.contradicting import claim_as_item, smallest_clashes
 from planish.reasoning.measuring import Measured, measure
-from planish.reasoning.weighing import Weighing, case_from, weigh
+from planish.reasoning.weighing import Case, Weighing, case_from, weigh
 from planish.records import Claim, Contradiction, DateValue, EvidenceItem, ListedObject, Part, Reading
 
 
@@ -28,6 +28,7 @@ class Evident:
     items: tuple[EvidenceItem, ...]
     clashes: tuple[Contradiction, ...]
     binding: tuple[str, ...]
+    case: Case | None
     weighing: Weighing | None
 
     @property
@@ -48,13 +49,15 @@ def evident(story: Story, kit: Kit) -> Evident:
     measured = {seen.id: measure(seen, kit.book) for seen in story.observations}
     items = tuple(item for one in measured.values() for item in one.items)
     clashes = _clashes(checked.reading.claims, items, kit)
+    case = _case(story, checked.reading, items, kit) if items else None
     return Evident(
         checked=checked,
         measured=measured,
         items=items,
         clashes=clashes,
         binding=tuple(c.id for c in clashes if _binds(c, items)),
-        weighing=_weighed(story, checked.reading, items, kit) if items else None,
+        case=case,
+        weighing=weigh(case) if case is not None else None,
     )
 
 
@@ -86,17 +89,14 @@ def _binds(clash: Contradiction, items: Sequence[EvidenceItem]) -> bool:
     return bool(binding.intersection(clash.items))
 
 
-def _weighed(story: Story, reading: Reading, items: Sequence[EvidenceItem], kit: Kit) -> Weighing:
+def _case(story: Story, reading: Reading, items: Sequence[EvidenceItem], kit: Kit) -> Case:
     named = dict.fromkeys(seen.part for seen in story.observations if seen.part)
-    parts = [Part(name=name) for name in named]
-    looked = tuple(seen.kind for seen in story.observations)
-    case = case_from(
+    return case_from(
         reading.claims,
         items,
-        parts=parts,
+        parts=[Part(name=name) for name in named],
         id=story.listed.id,
         title=story.listed.text[:60],
         sources=_sources(items, kit),
-        looked=looked,
+        looked=tuple(seen.kind for seen in story.observations),
     )
-    return weigh(case)

@@ -103,7 +103,7 @@ def _may_show(fair: Fair, settlement: Settlement) -> bool:
 
 
 def _circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | None) -> Circumstances:
-    claims = tuple(claim_key(claim) for claim in seen.reading.claims)
+    """Only claims that somebody answered are counted: silence on the rest is no objection (a pass is one tap)."""
     weighed = {}
     copy = None
     if seen.weighing is not None and not seen.weighing.blocked:
@@ -111,7 +111,6 @@ def _circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | N
         weighed = {by_id[w.claim.id]: w.probability for w in seen.weighing.claims if w.claim.id in by_id}
         copy = seen.weighing.copy.probability if seen.weighing.copy is not None else None
     return Circumstances(
-        claims=claims,
         eligible=eligible(fair.state, story),
         binding=seen.binding,
         evidence=weighed,

@@ -11,7 +11,7 @@ from planish.errands.recalling import witness
 from planish.errands.reporting import coverage, exhibitor, stories
 from planish.errands.wiring import Fair
 from planish.ledger.story import Story
-from planish.reasoning.trending import wilson
+from planish.reasoning.trending.rates import wilson
 from planish.records.papers import Featured, Rate, Report
 
 OUTCOMES = ("accept", "relabel", "remove", "refer")

@@ -8,6 +8,7 @@ from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import printing
 from planish.doors.papers.ribbon import ribbon, ribbon_words
+from planish.doors.papers.ribbon_from import spec_from
 from planish.errands import clock, summing, wiring
 from planish.records.papers import Featured
 
@@ -36,12 +37,16 @@ def command(out: Path | None, cases: int, folder: Path, json_: bool) -> None:
 
 
 def _featured(case: summing.Case) -> Featured:
+    seen = case.seen
+    spec = (
+        spec_from(seen.weighing, seen.case) if seen.weighing is not None and seen.case is not None else None
+    )
     return Featured(
         title=case.title,
         words=case.words,
         outcome=case.outcome,
         sentences=case.sentences,
-        ribbon=ribbon(case.ribbon) if case.ribbon is not None else "",
-        ribbon_words=ribbon_words(case.ribbon) if case.ribbon is not None else "",
+        ribbon=ribbon(spec) if spec is not None else "",
+        ribbon_words=ribbon_words(spec) if spec is not None else "",
         sources=case.sources,
     )

@@ -96,7 +96,9 @@ def _tell(one: examining.Settled, floor: int) -> None:
     settlement = one.settlement
     click.echo(f"{one.story.listed.stand}/{one.story.listed.number}  {one.evident.checked.listed.text}")
     for trigger in settlement.triggers:
-        click.echo(f"  To talk about: {trigger.sentence}")
+        click.echo(
+            f"  To talk about: {trigger.sentence}{' (' + trigger.about + ')' if trigger.about else ''}"
+        )
     for line in one.recounted:
         click.echo(f"  · {line}")
     if settlement.counted < floor:

@@ -46,11 +46,18 @@ def command(item: str | None, stand: str, ribbon: Path | None, folder: Path, jso
         else:
             _tell(fair, story, seen)
         if ribbon is not None:
-            from planish.doors.papers.ribbon import ribbon as draw
-            from planish.errands.drawing import ribbon_of
+            _draw(ribbon, seen)
 
-            ribbon.write_text(draw(ribbon_of(story, seen)), encoding="utf-8")
-            click.echo(f"Year ribbon in {ribbon}")
+
+def _draw(target: Path, seen: Evident) -> None:
+    from planish.doors.papers.ribbon import ribbon
+    from planish.doors.papers.ribbon_from import spec_from
+
+    if seen.weighing is None or seen.case is None:
+        click.echo("No ribbon: nothing was measured or seen that speaks of a year.")
+        return
+    target.write_text(ribbon(spec_from(seen.weighing, seen.case)), encoding="utf-8")
+    click.echo(f"Year ribbon in {target}")
 
 
 def _list(fair: Fair, stand: str, json_: bool) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planish.doors.papers import printing
-from planish.doors.papers.tables import plain_text
+from planish.doors.papers.tables import safe_words
 from planish.errands.checking import Checked, facts_of
 from planish.errands.recalling import witness
 from planish.errands.wiring import Kit
@@ -106,7 +106,7 @@ def as_xlsx(content: Sheet) -> bytes:
     for line in content.lines:
         mend = "\n".join(_in_words(fault) for fault in line.faults)
         clauses = ", ".join(dict.fromkeys(fault.clause for fault in line.faults if fault.clause))
-        page.append([plain_text(text) for text in (line.number, line.words, line.years, mend, clauses)])
+        page.append([safe_words(text) for text in (line.number, line.words, line.years, mend, clauses)])
         row = page.max_row
         for column in ("B", "D"):
             page[f"{column}{row}"].alignment = Alignment(wrap_text=True, vertical="top")
