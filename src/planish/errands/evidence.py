@@ -90,7 +90,10 @@ def _binds(clash: Contradiction, items: Sequence[EvidenceItem]) -> bool:
 
 
 def _case(story: Story, reading: Reading, items: Sequence[EvidenceItem], kit: Kit) -> Case:
-    named = dict.fromkeys(seen.part for seen in story.observations if seen.part)
+    """Parts are those that an observation or an item of evidence speaks of: nothing falls on a part that is not there."""
+    named = dict.fromkeys(
+        [*(seen.part for seen in story.observations if seen.part), *(i.part for i in items if i.part)]
+    )
     return case_from(
         reading.claims,
         items,

@@ -27,6 +27,7 @@ from planish.records.claims import (
 from planish.records.evidence import Contradiction, Event, Evidence, EvidenceItem, Link
 from planish.records.facts import Fact, Source, Use
 from planish.records.frozen import freeze
+from planish.records.lists import ColumnGuess, FieldChange, ListChange, ObjectChange, Question, TakenList
 from planish.records.objects import Label, ListedObject, Part, RawRow, State
 from planish.records.observations import Observation, Quantity
 from planish.records.opinions import Answer, Ballot, ConditionFinding, DateOpinion, Finding, Outcome
@@ -56,6 +57,7 @@ __all__ = [
     "Clause",
     "ClauseAnswer",
     "Climb",
+    "ColumnGuess",
     "ConditionFinding",
     "ConditionSummary",
     "Contradiction",
@@ -70,14 +72,17 @@ __all__ = [
     "Evidence",
     "EvidenceItem",
     "Fact",
+    "FieldChange",
     "Finding",
     "Ground",
     "Label",
     "Link",
+    "ListChange",
     "ListedObject",
     "MakerValue",
     "MeasureValue",
     "MeasuredPart",
+    "ObjectChange",
     "Observation",
     "Outcome",
     "PanelAnswer",
@@ -85,6 +90,7 @@ __all__ = [
     "PooledDates",
     "Problem",
     "Quantity",
+    "Question",
     "RawRow",
     "Reading",
     "Route",
@@ -99,6 +105,7 @@ __all__ = [
     "State",
     "Step",
     "Strength",
+    "TakenList",
     "TermValue",
     "Trigger",
     "Unread",

@@ -37,6 +37,7 @@ class RawRow:
     row: int = 0
     cells: Mapping[str, str] = field(default_factory=lambda: EMPTY)
     file_digest: str = ""
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
