@@ -48,7 +48,7 @@ class Assembly:
         self.covered = bytearray(len(tokens))
         self.problems: list[Problem] = []
         self.measured = Measured()
-        self._claims: list[Claim] = []
+        self._drafts: list[tuple[int, int, _Draft]] = []
         self._usual = ""
         self._usual_at = -1
         self._precious_at = -1
@@ -69,27 +69,22 @@ class Assembly:
 
     def add(self, claim: Claim) -> None:
         """Add a claim made elsewhere."""
-        self._claims.append(claim)
+        draft = (
+            claim.side,
+            claim.value,
+            claim.part,
+            claim.strength,
+            claim.qualifier,
+            claim.other,
+            claim.told_apart_by,
+        )
+        self._drafts.append((claim.span.start, claim.span.end, draft))
 
     def _claim(
         self, side: Side, value: ClaimValue, start: int, end: int, *, part: str = "", strength: str = "stated", qualifier: str = "",
         other: tuple[ClaimValue, ...] = (), told: str = "",
     ) -> None:  # fmt: skip
-        words = self.tokens.text[start:end]
-        self._claims.append(
-            Claim(
-                id="",
-                side=side,
-                value=value,
-                words=words,
-                span=Span(start, end),
-                part=part,
-                strength=_STRENGTHS.get(strength, "stated"),
-                qualifier=qualifier,
-                other=other,
-                told_apart_by=told,
-            )
-        )
+        self._drafts.append((start, end, (side, value, part, strength, qualifier, other, told)))
 
     def price(self, start: int, end: int) -> None:
         """A price, kept as written."""
@@ -211,8 +206,25 @@ class Assembly:
 
     def claims_in_order(self) -> tuple[Claim, ...]:
         """All claims as they stand in the text, numbered c1, c2, ..."""
-        ordered = sorted(self._claims, key=lambda c: (c.span.start, c.span.end))
-        return tuple(_numbered(claim, f"c{n}") for n, claim in enumerate(ordered, 1))
+        text = self.tokens.text
+        ordered = sorted(self._drafts, key=_place)
+        return tuple(
+            Claim(
+                id=f"c{number}",
+                side=side,
+                value=value,
+                words=text[start:end],
+                span=Span(start, end),
+                part=part,
+                qualifier=qualifier,
+                strength=_STRENGTHS.get(strength, "stated"),
+                other=other,
+                told_apart_by=told,
+            )
+            for number, (start, end, (side, value, part, strength, qualifier, other, told)) in enumerate(
+                ordered, 1
+            )
+        )
 
     def unread(self, lexicon: Lexicon) -> tuple[Unread, ...]:
         """Runs of words and figures that nobody read, joined over the words that only join."""
@@ -235,19 +247,12 @@ class Assembly:
         return tuple(Unread(tokens.text[s:e], Span(s, e)) for s, e in spans)
 
 
-def _numbered(claim: Claim, name: str) -> Claim:
-    return Claim(
-        id=name,
-        side=claim.side,
-        value=claim.value,
-        words=claim.words,
-        span=claim.span,
-        part=claim.part,
-        qualifier=claim.qualifier,
-        strength=claim.strength,
-        other=claim.other,
-        told_apart_by=claim.told_apart_by,
-    )
+_Draft = tuple[Side, ClaimValue, str, str, str, tuple[ClaimValue, ...], str]
+"""A claim still without its number: side, value, part, strength, qualifier, other readings, what tells them apart."""
+
+
+def _place(draft: tuple[int, int, _Draft]) -> tuple[int, int]:
+    return draft[0], draft[1]
 
 
 def _qualifies(hits: list[Hit], k: int) -> bool:

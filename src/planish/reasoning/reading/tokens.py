@@ -54,7 +54,8 @@ def tokenise(text: str) -> Tokens:
             continue
         if low and low[-1] in _STOPS and word[0].isupper() and s > last_end and _ends_sentence(low):
             number += 1
-        low.append(fold(word))
+        folded = word.lower()
+        low.append(folded if folded.isascii() else folded.replace("’", "'"))
         start.append(s)
         end.append(e)
         cap.append(

@@ -35,7 +35,7 @@ class DatePlacer:
             return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story):
             return _moved(claim, value, "label", "", side="provenance")
-        if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(s):
+        if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(claim):
             value = replace(value, event="body_made")
             claim = replace(claim, value=value)
         if claim.part or value.event != "body_made":
@@ -46,9 +46,12 @@ class DatePlacer:
             return placed
         return self._main_or_story(claim, value)
 
-    def _set_off(self, start: int) -> bool:
+    def _set_off(self, claim: Claim) -> bool:
         """A comma right before the only date: "repainted, 19th century" dates the object, not the paint."""
-        return self.tokens.text[max(0, start - 4) : start].rstrip().endswith(",")
+        start = claim.span.start
+        return "," in claim.words.rstrip() or self.tokens.text[max(0, start - 4) : start].rstrip().endswith(
+            ","
+        )
 
     def _from_before(self, claim: Claim, value: DateValue, at: int) -> Claim | None:
         """ "the cover later, c. 1850", "later handle 1870", "restored 1890", "engraved with arms c. 1760"."""
@@ -62,7 +65,12 @@ class DatePlacer:
                 state, part = hit, part or hit.part
             elif hit.side == "part" and not part and len(gap) < 24:
                 part = hit.entry.value.term
-            elif hit.side == "decoration" and hit.entry.noun and len(gap) < 6:
+            elif (
+                hit.side == "decoration"
+                and hit.entry.noun
+                and len(gap) < 6
+                and (self.made_in >= 0 or "," not in gap)
+            ):
                 return _moved(claim, value, "decorated", "")
             elif hit.side == "object" and state is None:
                 break

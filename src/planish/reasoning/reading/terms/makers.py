@@ -87,7 +87,7 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
     name = tokens.text[tokens.start[at] : tokens.end[end - 1]].strip()
     if quoted and end < len(low) and low[end] in _QUOTES:
         end += 1
-    if (hit.entry.value.term in _STRUCK and (quoted or (name.isupper() and len(name) < 7))) or not name:
+    if (hit.entry.value.term in _STRUCK and (quoted or (name.isupper() and len(name) < 5))) or not name:
         return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit))
     return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)

@@ -224,6 +224,8 @@ class NameFinder:
         if tokens.cap[hit.first] != CAPITAL or hit.last - hit.first > 1:
             return False
         after, before = hit.last, hit.first - 1
+        if self._turned_round(hit):
+            return True
         if after < len(low) and (self.covered[after] or self.at.get(after) is not None):
             follows = self.at.get(after)
             if follows is None or follows.side in _TRADE:
@@ -231,6 +233,18 @@ class NameFinder:
         if before > 0 and low[before] == "of" and low[before - 1] != "made":
             return True
         return self._unknown(after, hit) or (self._unknown(before, hit) and not self._sentence_start(before))
+
+    def _turned_round(self, hit: Hit) -> bool:
+        """Wood, Thomas: a surname before its given name, alone at the start of its sentence."""
+        low, at = self.tokens.low, hit.last + 1
+        if (
+            not self._sentence_start(hit.first)
+            or at >= len(low)
+            or low[hit.last] != ","
+            or low[at] not in self.lexicon.given
+        ):
+            return False
+        return at + 1 >= len(low) or not low[at + 1][0].isalpha()
 
     def _unknown(self, i: int, hit: Hit) -> bool:
         tokens = self.tokens
