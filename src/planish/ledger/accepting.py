@@ -123,6 +123,7 @@ def _write(page: Page, offer: Offer, event: Event, judged: Judgement, recv_ms: i
         hash=chain.link(head.hash, leaf),
         openings={opening.path: opening for opening in offer.openings},
     )
+    entry.__dict__["event"] = event  # parsed already
     page.write(entry)
     for key, value in judged.sets:
         page.put(key, value)

@@ -7,6 +7,7 @@ deletes the text, and the chain still verifies. Salts come in as arguments.
 
 import hashlib
 import json
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,6 +15,7 @@ from typing import Any
 from planish.ledger.events import SECRET_LIMIT, Event, kind_of, to_bytes
 
 SALT_BYTES = 32
+_HEX = re.compile(r"[0-9a-f]{64}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +60,7 @@ def is_commitment(value: Any) -> bool:
     if not isinstance(value, dict) or value.keys() != {"c"}:
         return False
     text = value["c"]
-    return isinstance(text, str) and len(text) == 64 and all(sign in "0123456789abcdef" for sign in text)
+    return isinstance(text, str) and _HEX.fullmatch(text) is not None
 
 
 def committed(event: Event) -> dict[str, str]:

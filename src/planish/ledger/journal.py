@@ -18,7 +18,7 @@ from typing import Any
 
 from planish.ledger import chain
 from planish.ledger.commitments import SALT_BYTES, commit_body
-from planish.ledger.events import Event, compose, read
+from planish.ledger.events import compose, read
 from planish.ledger.identity import uuid7
 from planish.ledger.judging import body_fault, fill
 from planish.ledger.kinds import KINDS, Kind
@@ -130,7 +130,9 @@ class Journal:
             body=body,
             att=draft.att,
         )
-        _remember(spec, read(raw), latest)
+        if spec.sets:  # within one batch, a later event builds on an earlier one
+            event = read(raw)
+            latest[fill(spec.sets, event)] = event.id
         return Offer(raw=raw, openings=openings)
 
     def _base(
@@ -140,9 +142,3 @@ class Journal:
             return draft.base
         key = spec.compares.format_map({**body, "sub": draft.sub, "who": draft.who})
         return latest.get(key) or self.store.look(key) or ""
-
-
-def _remember(spec: Kind, event: Event, latest: dict[str, str]) -> None:
-    """Within one batch, a later event builds on an earlier one."""
-    if spec.sets:
-        latest[fill(spec.sets, event)] = event.id

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from planish.ledger.chain import Status
-from planish.ledger.commitments import is_commitment
 from planish.ledger.events import Event, kind_of
 from planish.ledger.kinds import Kind
 
@@ -73,8 +72,7 @@ def body_fault(kind: Kind, body: Any) -> str:
 
 def fill(template: str, event: Event) -> str:
     """A key from its template: `{sub}`, `{who}` and plain body fields."""
-    known: dict[str, Any] = {name: value for name, value in event.body.items() if not is_commitment(value)}
-    return template.format_map({**known, "sub": event.sub, "who": event.who})
+    return template.format_map({**event.body, "sub": event.sub, "who": event.who})
 
 
 def is_desk(event: Event, look: Look) -> bool:

@@ -104,6 +104,7 @@ def _entry(state: _Reading, entry: Entry, column: tuple[Any, ...] | None) -> Ite
         return
     if column is None or tuple(column) != _index(entry.n, event):
         yield _problem(where, "The index says something else than the event.", "ledger.index")
+    entry.__dict__["event"] = event  # parsed already
     yield from _own_chain(state, event, where)
     yield from _openings(state, entry, event, where)
     state.keys |= keys_of(entry, look=state.keys.get, raw_of=state.held.get)
