@@ -2,7 +2,7 @@
 
 from planish.facts.words import english
 from planish.reasoning.reading.dates import read_date_text, read_dates
-from planish.records import Conventions, Years
+from planish.records import Conventions, DateValue, Years
 
 HOUSE = Conventions()
 
@@ -22,3 +22,14 @@ def test_dates_in_running_text_carry_the_label_s_own_characters() -> None:
 def test_a_style_is_no_claim_of_date() -> None:
     claims = read_dates("Coffee pot in the George II style", words=english(), conventions=HOUSE)
     assert [c.side for c in claims] == ["style"]
+
+
+def test_a_numbered_ruler_is_one_row_of_the_table_with_nothing_else_to_mean() -> None:
+    (claim,) = read_dates("George III snuffbox", words=english(), conventions=HOUSE)
+    assert isinstance(claim.value, DateValue)
+    assert (claim.value.fact, claim.value.country, claim.other) == ("period.gb.george_iii", "GB", ())
+
+
+def test_a_ruler_without_a_number_is_offered_as_each_who_bore_the_name() -> None:
+    claims = read_date_text("George", words=english(), conventions=HOUSE).claims
+    assert [(len(c.other), c.told_apart_by) for c in claims] == [(4, "the number of the ruler")]

@@ -14,13 +14,14 @@ from planish.records.making import ORIGINAL
 class Found:
     """A stretch with its event. `first` and `last` are characters of the text."""
 
-    __slots__ = ("dated", "event", "first", "last", "qualifier", "said")
+    __slots__ = ("dated", "denied", "event", "first", "last", "qualifier", "said")
 
     def __init__(self, dated: Dated, first: int, last: int) -> None:
         self.dated = dated
         self.event: Event = "body_made"
         self.said = ""
         self.qualifier = ""
+        self.denied = False
         self.first = first
         self.last = last
 
@@ -41,15 +42,22 @@ def find(s: Sheet) -> list[Found]:
     t = s.t
     kind = t.kind
     found: list[Found] = []
-    verb = -1
+    verb = heard = -1
     i = 0
     while i < t.count:
         now = kind[i]
         if now in _STARTS and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
+                if (
+                    verb < 0
+                    and found
+                    and kind[dated.start - 1] == k.AND
+                    and found[-1].dated.next == dated.start - 1
+                ):
+                    verb = heard
                 found.append(_with_event(t, dated, verb))
             i = dated.next
-            verb = -1
+            heard, verb = verb, -1
             continue
         if now == k.EVENT:
             verb = i
@@ -67,6 +75,7 @@ def _set_aside(s: Sheet, dated: Dated) -> bool:
 
 def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
     found = Found(dated, t.start[dated.start], 0)
+    found.denied = dated.start > 0 and t.kind[dated.start - 1] == k.NOT
     after = t.kind[dated.next]
     if dated.opening == "after" and after in (k.ORIGINAL, k.EVENT) and _is_a_model(t, dated.next):
         found.event, found.said = "designed", ORIGINAL
@@ -74,11 +83,17 @@ def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
         dated.next += 1
     elif verb >= 0:
         _happened(found, t, verb, t.value[verb])
-        found.first = t.start[verb]
+        if verb + _REACH >= dated.start - 1 and not _dates_between(t, verb, dated.start):
+            found.first = t.start[verb]
     elif after in (k.LPAR, k.EVENT):
         _trailing_verb(found, t, dated.next)
     found.last = t.end[dated.next - 1]
     return found
+
+
+def _dates_between(t: Tokens, verb: int, start: int) -> bool:
+    """True when another date stands between the verb and this one: "dated 1743 and 1751"."""
+    return k.NUM in t.kind[verb:start]
 
 
 def _is_a_model(t: Tokens, i: int) -> bool:

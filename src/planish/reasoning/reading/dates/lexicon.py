@@ -143,7 +143,7 @@ def _add_periods(build: _Builder, periods: Mapping[str, Any]) -> None:
         )
         for forms, table in ((row["forms"], strong), (row.get("weak_forms", ()), weak)):
             for form in forms:
-                for spelling in _spellings(form):
+                for spelling in dict.fromkeys(_spellings(form)):
                     table.setdefault(spelling, []).append(period)
     for form in {**strong, **weak}:
         build.add(form, k.PERIOD, (tuple(strong.get(form, ())), tuple(weak.get(form, ()))))

@@ -52,7 +52,7 @@ def read_date_text(text: str, *, words: WordBook, conventions: Conventions) -> D
     happened = [
         (c.value.event, c.value.grain, c.value.said, c.value.years)
         for c in claims
-        if isinstance(c.value, DateValue)
+        if isinstance(c.value, DateValue) and c.strength != "denied"
     ]
     years = making_of(happened, dates_of=conventions.dates_of) if happened else Years()
     return DateReading(text=text, years=years, claims=claims, problems=problems_of(claims))
@@ -112,7 +112,7 @@ def _claim(s: Sheet, number: int, found: Found) -> Claim:
         words=words,
         span=span,
         qualifier=found.qualifier,
-        strength=_STRENGTHS[2 if dated.query else dated.hedge],
+        strength="denied" if found.denied else _STRENGTHS[2 if dated.query else dated.hedge],
         other=others(dated, made) if dated.other else (),
         told_apart_by=dated.told,
     )
