@@ -9,7 +9,7 @@ from planish.facts.loading import load
 from planish.facts.rulebooks import load_rulebook
 from planish.reasoning.admitting import admit, undisclosed
 from planish.reasoning.admitting.dateline import wrong_share
-from planish.records import ClauseAnswer, Observation, Reading, Years
+from planish.records import Clause, ClauseAnswer, Observation, Reading, RuleBook, Years
 
 BOOK, _ = load("metalware")
 SALTMERE, _ = load_rulebook("saltmere")
@@ -100,6 +100,15 @@ def test_what_the_table_saw_and_the_label_does_not_say_is_broken() -> None:
 def test_a_condition_word_that_is_not_on_file_is_left_alone() -> None:
     seen = Observation(id="x", object_id="o", kind="condition", by="p", terms=("cond.never_heard_of",))
     assert undisclosed(Reading(text=""), [seen], BOOK) == ()
+
+
+def test_a_check_that_is_not_known_is_said_and_never_passed_over() -> None:
+    settings = {"rules": ("smells_right",), "parts": ("smell",)}
+    for kind in ("wording", "required"):
+        clause = Clause(number="9", text="x", check=kind, settings=settings)  # type: ignore[arg-type]
+        rules = RuleBook(id="x", fair="X", version="1", clauses=(clause,))
+        answers = admit(listed(), Reading(text="Kettle"), rules=rules, book=BOOK)
+        assert [(a.answer, a.fault) for a in answers] == [("cannot_tell", "rulebook.unknown_check")]
 
 
 def test_a_label_carries_at_least_date_country_and_description() -> None:

@@ -94,6 +94,18 @@ def test_an_object_that_says_nothing_is_asked_about_and_not_dropped() -> None:
     )
 
 
+def test_a_settled_term_with_a_capital_letter_leads_all_the_same() -> None:
+    text = "Britannia metal teapot"
+    made = Claim(
+        id="c",
+        side="material",
+        value=TermValue(term="Britannia metal"),
+        words="Britannia metal",
+        span=Span(0, 15),
+    )
+    assert route(listed(text), Reading(text=text, claims=(made,)), PANELS).lead == "pewter"
+
+
 def test_a_denied_material_calls_nobody() -> None:
     text = "Candlestick, not silver"
     reading = Reading(text=text, claims=(claim(text, "silver", "material", strength="denied"),))

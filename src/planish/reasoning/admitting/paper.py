@@ -169,3 +169,13 @@ def cannot_tell(
         facts=facts,
         wrong_side=wrong_side,
     )
+
+
+def not_understood(clause: Clause, names: Iterable[str]) -> ClauseAnswer:
+    """The rule book asks for checks that planish does not have: said, never passed over."""
+    return cannot_tell(
+        clause,
+        f"This clause asks for a check that is not known here: {', '.join(names)}.",
+        "rulebook.unknown_check",
+        remedy="Correct the name in the rule book, or look at this clause by hand.",
+    )

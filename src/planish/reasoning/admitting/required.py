@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from planish.reasoning.admitting.paper import Paper, broken, met
+from planish.reasoning.admitting.paper import Paper, broken, met, not_understood
 from planish.records import Claim, Clause, ClauseAnswer, DateValue, MakerValue
 
 
@@ -10,6 +10,9 @@ def check_required(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """One broken answer for each part that is missing, else one that is met."""
     given = clause.settings.get("parts", ())
     parts = [str(part) for part in given] if isinstance(given, tuple | list) else []
+    unknown = [part for part in parts if part not in PARTS]
+    if unknown:
+        yield not_understood(clause, unknown)
     missing = [part for part in parts if part in PARTS and not PARTS[part][0](paper)]
     for part in missing:
         _, name, remedy = PARTS[part]
@@ -20,7 +23,7 @@ def check_required(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             remedy=remedy,
             claims=_bare_makers(paper) if part == "maker_qualifier" else (),
         )
-    if not missing:
+    if not missing and not unknown:
         yield met(clause, f"The label says the {', '.join(PARTS[p][1] for p in parts if p in PARTS)}.")
 
 
@@ -29,10 +32,16 @@ def _has(*sides: str) -> Callable[[Paper], bool]:
 
 
 def _has_place(paper: Paper) -> bool:
-    """A place, or a date word that names its country ("George III", "Ming")."""
+    """A place, a date word that names its country ("George III", "Ming"), or a hallmark with its town."""
     return bool(paper.sides.get("place")) or any(
-        isinstance(claim.value, DateValue) and claim.value.country for claim in paper.side("date")
+        isinstance(claim.value, DateValue) and (claim.value.country or _names_a_town(claim, claim.value))
+        for claim in paper.side("date")
     )
+
+
+def _names_a_town(claim: Claim, value: DateValue) -> bool:
+    """ "hallmarked London 1765": a capitalised word after the one that says what gives the date."""
+    return "mark" in value.said and any(word[:1].isupper() for word in claim.words.split()[1:])
 
 
 def _bare_makers(paper: Paper) -> list[Claim]:

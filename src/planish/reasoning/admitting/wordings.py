@@ -12,6 +12,7 @@ from planish.reasoning.admitting.paper import (
     kind,
     making_dates,
     met,
+    not_understood,
     setting_number,
     setting_words,
     term,
@@ -27,7 +28,7 @@ def check_wording(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     sound = True
     for name in given if isinstance(given, tuple) else ():
         rule = RULES.get(name)
-        for answer in () if rule is None else rule(clause, paper):
+        for answer in (not_understood(clause, [str(name)]),) if rule is None else rule(clause, paper):
             sound = False
             yield answer
     if sound:
@@ -242,9 +243,12 @@ def foreign_only(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
                      remedy="Add the description in the fair's language.")  # fmt: skip
 
 
+_SIGNED = re.compile(r"\b(?:signed|signature|stamped|touch(?:mark)?s?)\b", re.IGNORECASE)
+
+
 def by_without_support(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """ "By" a maker claims the whole object; a mark, a signature or a paper must bear it."""
-    if paper.side("mark", "evidence", "inscription"):
+    if paper.side("mark", "evidence", "inscription") or _SIGNED.search(paper.reading.text):
         return
     for claim in paper.side("maker"):
         value = claim.value

@@ -97,7 +97,7 @@ def _of_a_part(claim: Claim, text: str) -> bool:
 
 
 def _term(claim: Claim) -> str:
-    return claim.value.term if isinstance(claim.value, TermValue) else ""
+    return claim.value.term.lower() if isinstance(claim.value, TermValue) else ""
 
 
 def _hits(claims: Iterable[Claim], side: str, table: _Table) -> list[tuple[str, Discipline]]:
