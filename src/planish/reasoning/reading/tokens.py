@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+|\n|[^\s]")
 _WITH_MARKS = re.compile(r"(?:[^\W\d_][\u0300-\u036f]*)+(?:['’](?:[^\W\d_][\u0300-\u036f]*)+)*|\d+|\n|[^\s]")
@@ -38,6 +39,13 @@ def fold(word: str) -> str:
     return low if low.isascii() else low.replace("’", "'")
 
 
+@lru_cache(maxsize=1 << 14)
+def _shape(word: str) -> tuple[str, int]:
+    return fold(word), (CAPITALS if len(word) > 1 and word.isupper() else CAPITAL) if word[
+        0
+    ].isupper() else LOWER
+
+
 def tokenise(text: str) -> Tokens:
     """Cut `text` into tokens, in linear time. Never raises."""
     tokens = Tokens(text)
@@ -54,13 +62,11 @@ def tokenise(text: str) -> Tokens:
             continue
         if low and low[-1] in _STOPS and word[0].isupper() and s > last_end and _ends_sentence(low):
             number += 1
-        folded = word.lower()
-        low.append(folded if folded.isascii() else folded.replace("’", "'"))
+        folded, capital = _shape(word)
+        low.append(folded)
         start.append(s)
         end.append(e)
-        cap.append(
-            (CAPITALS if len(word) > 1 and word.isupper() else CAPITAL) if word[0].isupper() else LOWER
-        )
+        cap.append(capital)
         sentence.append(number)
         if word == "\n":
             number += 1

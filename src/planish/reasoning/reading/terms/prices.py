@@ -11,6 +11,12 @@ PRICE = re.compile(
 """One price. Linear: every part is bounded."""
 
 
+_SIGN = re.compile(r"[£$€¥]|GBP|USD|EUR|eur|P\.?O\.?A|poa|[Pp]rice|PRICE")
+"""A quick look first: most texts hold no price."""
+
+
 def price_in(text: str) -> list[tuple[int, int]]:
     """Characters of every price in `text`."""
+    if not _SIGN.search(text):
+        return []
     return [match.span() for match in PRICE.finditer(text)]
