@@ -149,6 +149,27 @@ class Promise:
         assert send(store, newer)[0].status == "held"
         assert [*store.entries()][-1].raw == newer.raw
 
+    def test_a_body_of_the_wrong_sort_is_kept_and_held_and_the_fold_goes_on(self, store: Store) -> None:
+        begin(store, "t1")
+        tablet = Device("t1")
+        for body in (
+            {"kind": "wear", "values": "x"},
+            {"kind": "wear", "terms": [{}]},
+            {"kind": 7},
+            {},
+            {"kind": "a", "z": 1},
+        ):
+            tablet.make("observation.made", "o1", "mo", body)
+        tablet.make("outcome.proposed", "o1", "lee", {"outcome": "accept", "needs": "many"}, base="")
+        tablet.make("observation.made", "o1", "mo", {"kind": "wear", "more": [1], "words": {"a": 1}})
+        assert [result.status for result in send(store, *tablet.made)] == ["held"] * 6 + ["ok"]
+        story = (
+            Journal(store, dev="desk", now=lambda: NOW, chance=lambda size: b"0" * size)
+            .fair_now()
+            .objects["o1"]
+        )
+        assert (len(story.observations), len(story.losers)) == (1, 6)
+
     def test_what_cannot_be_undone_is_written_at_the_desk_and_a_removal_by_two(self, store: Store) -> None:
         desk = begin(store, "t1")
         away = Device("t1").make("outcome.confirmed", "o1", "cy", {"outcome": "accept"}, base="")

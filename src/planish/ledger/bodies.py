@@ -28,11 +28,25 @@ def listed_object(sub: str, body: Mapping[str, Any]) -> ListedObject:
         stand=body.get("stand", ""),
         number=body.get("number", ""),
         text=body.get("text", ""),
-        fields=freeze(body.get("fields")),
+        fields=freeze(_named(body.get("fields"))),
         price=body.get("price", ""),
         content=body.get("content", ""),
-        raw=None if raw is None else RawRow(**{**raw, "cells": freeze(raw.get("cells"))}),
+        raw=_raw_row(raw),
     )
+
+
+def _named(value: Any) -> dict[str, Any]:
+    """A set of named values; another device may have put something else behind a commitment."""
+    return value if isinstance(value, dict) else {}
+
+
+def _raw_row(value: Any) -> RawRow | None:
+    known = _named(value)
+    if not known:
+        return None
+    words = {name: str(known.get(name, "")) for name in ("file", "sheet", "file_digest")}
+    row = known.get("row", 0)
+    return RawRow(**words, row=row if isinstance(row, int) else 0, cells=freeze(_named(known.get("cells"))))
 
 
 def observation_body(observation: Observation) -> dict[str, Any]:
@@ -63,7 +77,7 @@ def observation(event: Happened) -> Observation:
         about=body.get("about", ""),
         original=body.get("original"),
         corrects=body.get("corrects", ""),
-        more=freeze(body.get("more")),
+        more=freeze(_named(body.get("more"))),
     )
 
 

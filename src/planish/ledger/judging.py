@@ -11,7 +11,7 @@ from typing import Any
 
 from planish.ledger.chain import Status
 from planish.ledger.events import Event, kind_of
-from planish.ledger.kinds import Kind
+from planish.ledger.kinds import Kind, well_formed
 
 Look = Callable[[str], str | None]
 """Answers what a key holds, None when nothing was ever put there."""
@@ -67,7 +67,11 @@ def body_fault(kind: Kind, body: Any) -> str:
     strange = sorted(body.keys() - names)
     if missing:
         return f"{kind.word} lacks the field {missing[0]}"
-    return f"{kind.word} has no field {strange[0]}" if strange else ""
+    if strange:
+        return f"{kind.word} has no field {strange[0]}"
+    plain = [(name, value) for name, value in body.items() if name not in kind.private]
+    odd = sorted(name for name, value in plain if not well_formed(kind, name, value))
+    return f"{kind.word} has a {odd[0]} that is not of its sort" if odd else ""
 
 
 def fill(template: str, event: Event) -> str:

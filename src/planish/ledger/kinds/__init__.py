@@ -11,10 +11,10 @@ from planish.ledger.kinds.fair import FAIR, LISTS
 from planish.ledger.kinds.floor import FLOOR_KINDS
 from planish.ledger.kinds.keeping import KEEPING
 from planish.ledger.kinds.labels import LABELS, OUTCOMES
-from planish.ledger.kinds.shape import ROLES_ALL, Field, Kind
+from planish.ledger.kinds.shape import ROLES_ALL, Field, Kind, well_formed
 
 KINDS: Mapping[str, Kind] = MappingProxyType(
     {kind.name: kind for kind in (*FAIR, *LISTS, *FLOOR_KINDS, *LABELS, *OUTCOMES, *KEEPING)}
 )
 
-__all__ = ["KINDS", "ROLES_ALL", "Field", "Kind"]
+__all__ = ["KINDS", "ROLES_ALL", "Field", "Kind", "well_formed"]

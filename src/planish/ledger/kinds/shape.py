@@ -78,3 +78,32 @@ VERSION = plain("version", "number of the label version this is about, from 1")
 SECOND = plain("second", "id of the second person who agreed; not the writer")
 NOTE = private("note?", "free words")
 REASON = private("reason", "why, about the object")
+
+_WHOLE = ("round", "version", "needs", "rows", "objects", "copies", "ms", "n")
+_LISTS = ("members", "disciplines", "stands", "others", "terms", "clauses", "ids")
+_NAMED = ("values", "mapping", "counts")
+_YES_NO = ("off_floor", "paper", "ask", "original")
+
+
+def well_formed(kind: Kind, name: str, value: object) -> bool:
+    """True when a plain field's value is of the sort its name promises: text unless listed above."""
+    if kind.name == "rulebook.adopted" and name == "version":
+        return isinstance(value, (str, int))
+    if name in _WHOLE:
+        return isinstance(value, int) and not isinstance(value, bool)
+    if name in _LISTS:
+        return isinstance(value, list) and all(isinstance(item, str) for item in value)
+    if name == "values" and kind.name.startswith("observation."):
+        return isinstance(value, dict) and all(_quantity(one) for one in value.values())
+    if name in _NAMED:
+        return isinstance(value, dict)
+    if name in _YES_NO:
+        return value is None or isinstance(value, bool)
+    return isinstance(value, (int, float) if name == "alike" else str)
+
+
+def _quantity(value: object) -> bool:
+    """[amount, unit] or [amount, unit, standard uncertainty]."""
+    if not isinstance(value, list) or len(value) not in (2, 3) or not isinstance(value[1], str):
+        return False
+    return all(isinstance(one, (int, float)) and not isinstance(one, bool) for one in (value[0], *value[2:]))
