@@ -85,7 +85,7 @@ def _changes(old: ListedObject, new: ListedObject) -> tuple[FieldChange, ...]:
         changes.append(FieldChange(field="price", before=old.price, after=new.price))
     for name in dict.fromkeys([*old.fields, *new.fields]):
         before, after = old.fields.get(name, ""), new.fields.get(name, "")
-        if before != after and name not in _QUIET:
+        if before != after and name not in _QUIET and name != "text":
             changes.append(FieldChange(field=name, before=before, after=after))
     return tuple(changes)
 

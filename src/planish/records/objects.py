@@ -30,7 +30,10 @@ Trade = Literal["for_sale", "not_for_sale", "on_loan", "reserved", "sold", "sold
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RawRow:
-    """One row as it came: file, sheet, row number (1-based), and every cell as text by column heading. Always kept."""
+    """One row as it came: file, sheet, row number (1-based), and every cell as text by column heading. Always kept.
+
+    `kind` says what the row was taken for: blank, title, heading, section, total, continued, note or object.
+    """
 
     file: str
     sheet: str = ""

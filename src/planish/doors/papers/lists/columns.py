@@ -76,6 +76,8 @@ def heading_field(heading: str) -> tuple[str, float, str]:
         if form in words:
             return words[form], 0.95, f"the heading {heading.strip()!r}"
     parts = bare.split()
+    if len(parts) > 1 and len(parts[-1]) == 1 and parts[-1] in words and words.get(parts[0]) == "measures":
+        return words[parts[-1]], 0.8, f"the headings {heading.strip()!r}"
     for size in range(min(4, len(parts)), 0, -1):
         for at in range(len(parts) - size, -1, -1):
             form = " ".join(parts[at : at + size])
@@ -106,22 +108,25 @@ def find_header(grid: Grid) -> tuple[int, int] | None:
     Looks at the first forty rows, takes the row whose cells name most different fields, and joins a second line when
     the row below it (or a row of merged group headings above it) completes it.
     """
-    best, best_count = None, 0.0
-    for row in range(min(40, len(grid.rows))):
-        cells = [cell for cell in grid.rows[row] if cell.strip()]
-        fields = {heading_field(cell)[0] for cell in cells if len(cell) <= 60} - {""}
-        if not cells or any(_YEAR.search(cell) and not heading_field(cell)[0] for cell in cells):
-            continue
-        worth = len(fields) - 0.3 * (len(cells) - len(fields)) - 0.01 * row
-        if len(fields) >= 2 and worth > best_count:
-            best, best_count = row, worth
-    if best is None:
+    worths = {row: _worth(grid, row) for row in range(min(40, len(grid.rows)))}
+    most = max(worths.values(), default=0.0)
+    if most <= 0:
         return None
+    best = next(row for row, worth in worths.items() if worth >= 0.55 * most)
     if best + 1 < len(grid.rows) and _second_line(grid, best, best + 1):
         return best, best + 1
     if best and _second_line(grid, best - 1, best) and _groups(grid, best - 1):
         return best - 1, best
     return best, best
+
+
+def _worth(grid: Grid, row: int) -> float:
+    """How much a row is like a row of headings: fields named, less the cells that name none; 0 when under two."""
+    cells = [cell for cell in grid.rows[row] if cell.strip()]
+    if any(_YEAR.search(cell) and not heading_field(cell)[0] for cell in cells):
+        return 0.0
+    fields = {heading_field(cell)[0] for cell in cells if len(cell) <= 60} - {""}
+    return len(fields) - 0.3 * (len(cells) - len(fields)) if len(fields) >= 2 else 0.0
 
 
 def _groups(grid: Grid, row: int) -> bool:
@@ -136,14 +141,12 @@ def _second_line(grid: Grid, upper: int, lower: int) -> bool:
     cells = [cell.strip() for cell in grid.rows[lower] if cell.strip()]
     if not cells or any(len(cell) > 18 or any(sign.isdigit() for sign in cell) for cell in cells):
         return False
-    told = [cell for cell in cells if heading_field(cell)[0] or plain_word(cell) in _UNITS or cell in "£€$"]
+    units = [cell for cell in cells if plain_word(cell) in _UNITS or cell in "£€$"]
+    told = [cell for cell in cells if heading_field(cell)[0] or cell in units]
     fills = any(
-        cell.strip() and not (grid.cell(upper, column).strip())
-        for column, cell in enumerate(grid.rows[lower])
-    )  # fmt: skip
-    return len(told) >= max(1, 0.7 * len(cells)) and (
-        fills or len(cells) < len([c for c in grid.rows[upper] if c.strip()])
+        cell.strip() and not grid.cell(upper, column).strip() for column, cell in enumerate(grid.rows[lower])
     )
+    return len(told) >= max(1, 0.7 * len(cells)) and (fills or len(units) == len(cells))
 
 
 def headings_of(grid: Grid, header: tuple[int, int] | None) -> list[str]:

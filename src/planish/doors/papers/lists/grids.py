@@ -42,6 +42,7 @@ class Grid:
 
     `dates` are cells the workbook holds as a date; `formulas` the words of a formula whose value was read; `shaded`
     cells with a coloured ground (RRGGBB); `merged` areas as (first row, first column, last row, last column).
+    `made_header` says that row 0 was put there by the reader and is no row of the file.
     """
 
     name: str
@@ -53,6 +54,7 @@ class Grid:
     first_row: int = 1
     epoch_1904: bool = False
     unseen: str = ""
+    made_header: bool = False
 
     def cell(self, row: int, column: int) -> str:
         """Text at (row, column), empty beyond the edge."""

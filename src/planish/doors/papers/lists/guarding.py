@@ -26,7 +26,7 @@ class Request(msgspec.Struct):
 def read_list_safely(
     path_or_bytes: Path | str | bytes,
     name: str = "",
-    mapping: Mapping[str, Any] | str | None = None,
+    mapping: Mapping[str, Any] | Path | str | None = None,
     limits: Limits = HOUSE_LIMITS,
 ) -> TakenList:
     """As `read_list`, in a child process held to `limits.seconds` and `limits.memory_bytes`.
@@ -40,7 +40,11 @@ def read_list_safely(
         check_size(file, len(data), limits)
     except Unreadable as error:
         return TakenList(file=file, digest="", problems=(error.problem,))
-    table = mapping if mapping is None or isinstance(mapping, str) else dict(mapping)
+    table: dict[str, Any] | str | None = mapping if isinstance(mapping, str) else None
+    if isinstance(mapping, Path):
+        table = mapping.read_text(encoding="utf-8", errors="replace")
+    elif isinstance(mapping, Mapping):
+        table = dict(mapping)
     figures = {key: getattr(limits, key) for key in Limits.__dataclass_fields__}
     request = msgspec.json.encode(Request(file, table, figures)) + b"\n" + data
     answer, why = _run(request, limits)

@@ -32,7 +32,7 @@ def read_json(name: str, text: str, limits: Limits) -> Grid:
         if len(flat) > limits.rows or len(keys) > limits.columns:
             check_extent(name, "1", len(flat), len(keys), limits)
     rows = [list(keys)] + [[cells.get(key, "") for key in keys] for cells in flat]
-    return Grid("", rows, first_row=0)
+    return Grid("", rows, first_row=0, made_header=True)
 
 
 def _entries(name: str, text: str) -> list[Any]:

@@ -21,10 +21,10 @@ Mapping_ = Mapping[str, Any]
 def read_list(
     path_or_bytes: Path | str | bytes,
     name: str = "",
-    mapping: Mapping_ | str | None = None,
+    mapping: Mapping_ | Path | str | None = None,
     limits: Limits = HOUSE_LIMITS,
 ) -> TakenList:
-    """Read a list in this process. `mapping` is a table or TOML words as `mapping_words` writes them.
+    """Read a list in this process. `mapping` is a table, TOML words as `mapping_words` writes them, or the Path of such a file.
 
     Whatever cannot be used is a Problem in the answer. For a stranger's file take `read_list_safely`.
     """
@@ -59,14 +59,15 @@ def _bytes(given: Path | str | bytes, name: str, limits: Limits) -> bytes:
         ) from error
 
 
-def _mapping(mapping: Mapping_ | str | None) -> tuple[Mapping_, list[Problem]]:
+def _mapping(mapping: Mapping_ | Path | str | None) -> tuple[Mapping_, list[Problem]]:
     if mapping is None:
         return {}, []
-    if not isinstance(mapping, str):
+    if not isinstance(mapping, (str, Path)):
         return mapping, []
     try:
-        return tomllib.loads(mapping), []
-    except tomllib.TOMLDecodeError as error:
+        words = mapping.read_text(encoding="utf-8") if isinstance(mapping, Path) else mapping
+        return tomllib.loads(words), []
+    except (tomllib.TOMLDecodeError, OSError, UnicodeDecodeError) as error:
         return {}, [
             problem(
                 "mapping file",
@@ -146,6 +147,8 @@ def read_sheet(file: str, digest: str, grid: Grid, chosen: Mapping_, limits: Lim
 
 
 def _header(grid: Grid, chosen: Mapping_) -> tuple[int, int] | None:
+    if grid.made_header:
+        return 0, 0
     asked = chosen.get("list", {}).get("header_row")
     if isinstance(asked, int) and 1 <= asked <= len(grid.rows):
         row = asked - grid.first_row

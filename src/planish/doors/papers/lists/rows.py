@@ -79,6 +79,8 @@ def read_rows(sheet: Sheet) -> None:
     """Go through the sheet once; every row is kept raw, objects and problems are added as they are met."""
     section = ""
     for row in range(len(sheet.grid.rows)):
+        if row == 0 and sheet.grid.made_header:
+            continue
         kind = _kind(sheet, row)
         if kind == "section":
             section = _only_cell(sheet.grid.rows[row])
@@ -121,7 +123,8 @@ def _kind(sheet: Sheet, row: int) -> str:
     if _is_total(sheet, row, full):
         return "total"
     words = bool(sheet.first(row, "text") or sheet.first(row, "title"))
-    if len(full) == 1 and not sheet.first(row, "number"):
+    number = sheet.first(row, "number")
+    if len(full) == 1 and not any(sign.isdigit() for sign in number):
         return _lone(sheet, row, full[0])
     if words:
         return "object"

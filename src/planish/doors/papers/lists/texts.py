@@ -167,7 +167,7 @@ def read_table(name: str, text: str, delimiter: str, limits: Limits) -> Grid:
 def open_text(name: str, data: bytes, limits: Limits, asked: dict[str, str]) -> Opened:
     """Decode a text file and read it as JSON, JSON Lines, a table or a typed list, whichever it is."""
     from planish.doors.papers.lists.json_lists import looks_like_json, read_json
-    from planish.doors.papers.lists.typed import read_typed
+    from planish.doors.papers.lists.typed import is_typed, read_typed
 
     text, encoding, problems = decode(name, data, asked.get("encoding", ""))
     if not text.strip():
@@ -184,6 +184,13 @@ def open_text(name: str, data: bytes, limits: Limits, asked: dict[str, str]) -> 
         return Opened("json", [read_json(name, text, limits)], encoding, problems)
     extension = name.rpartition(".")[2].lower()
     delimiter = asked.get("delimiter", "") or sniff(text, extension)
+    if (
+        delimiter == ","
+        and not asked.get("delimiter")
+        and extension not in {"csv", "tsv", "tab"}
+        and is_typed(text)
+    ):
+        delimiter = ""
     if delimiter:
         form = "tsv" if delimiter == "\t" else "csv"
         return Opened(form, [read_table(name, text, delimiter, limits)], encoding, problems)

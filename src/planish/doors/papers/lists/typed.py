@@ -20,6 +20,14 @@ _PRICE = re.compile(
 _RULE = re.compile(r"^\s*[-=_*~]{3,}\s*$")
 
 
+def is_typed(text: str) -> bool:
+    """True when two lines or more begin with a number and a point, as typed lists do, or half the lines hold no comma."""
+    lines = [line for line in text.splitlines()[:400] if line.strip()]
+    return sum(1 for line in lines if _MARKED.match(line)) >= 2 or sum(
+        "," in line for line in lines
+    ) < 0.9 * len(lines)
+
+
 def read_typed(text: str) -> Grid:
     """A grid with columns Number, Text, Price; one row per entry, rows numbered by the line where the entry begins.
 
@@ -37,7 +45,7 @@ def read_typed(text: str) -> Grid:
         body, price = _split_price(words)
         rows.append([number, body, price])
         width = max(width, len(rows))
-    return Grid("", rows, first_row=0)
+    return Grid("", rows, first_row=0, made_header=True)
 
 
 def _numbered(lines: list[str]) -> list[tuple[int, str, str]]:
