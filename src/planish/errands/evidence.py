@@ -11,8 +11,11 @@ from planish.errands.wiring import Kit
 from planish.ledger.story import Story
 from planish.reasoning.contradicting import claim_as_item, smallest_clashes
 from planish.reasoning.measuring import Measured, measure
-from planish.reasoning.weighing import Case, Weighing, case_from, weigh
-from planish.records import Claim, Contradiction, DateValue, EvidenceItem, ListedObject, Part, Reading
+from planish.reasoning.weighing import Case, CasePart, Weighing, case_from, weigh
+from planish.records import Claim, Contradiction, DateValue, EvidenceItem, ListedObject, Reading
+
+BORN_WITH_IT = 0.02
+"""Chance that a part said to be original is not (house default)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,16 +93,34 @@ def _binds(clash: Contradiction, items: Sequence[EvidenceItem]) -> bool:
 
 
 def _case(story: Story, reading: Reading, items: Sequence[EvidenceItem], kit: Kit) -> Case:
-    """Parts are those that an observation or an item of evidence speaks of: nothing falls on a part that is not there."""
+    """Parts are those that an observation or an item of evidence speaks of: nothing falls on a part that is not there.
+
+    A part dates the whole only when a specialist has said that it is original to the object; until then its years are
+    its own, since a dated screw bounds the screw.
+    """
     named = dict.fromkeys(
-        [*(seen.part for seen in story.observations if seen.part), *(i.part for i in items if i.part)]
+        [
+            *(seen.part for seen in story.observations if seen.part),
+            *(item.part for item in items if item.part),
+        ]
     )
+    original = {seen.part for seen in story.observations if seen.original is True}
     return case_from(
         reading.claims,
         items,
-        parts=[Part(name=name) for name in named],
+        parts=[
+            CasePart(name=name, marriage_chance=BORN_WITH_IT if name in original else 1.0) for name in named
+        ],
         id=story.listed.id,
         title=story.listed.text[:60],
         sources=_sources(items, kit),
         looked=tuple(seen.kind for seen in story.observations),
     )
+
+
+def speaks_of_whole(seen: Evident) -> bool:
+    """True when something measured bears on the making of the whole, or of a part said to be original to it."""
+    if seen.case is None:
+        return False
+    joined = {part.name for part in seen.case.parts if part.marriage_chance != 1.0}
+    return any(item.part == "" or item.part in joined for item in seen.items)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from planish.errands.ballots import eligible, may_vote, sealed_in_order, to_body
-from planish.errands.evidence import Evident, claim_key, evident
+from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whole
 from planish.errands.refusing import refuse
 from planish.errands.wiring import Fair
 from planish.ledger.bodies import observation_body
@@ -106,7 +106,7 @@ def _circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | N
     """Only claims that somebody answered are counted: silence on the rest is no objection (a pass is one tap)."""
     weighed = {}
     copy = None
-    if seen.weighing is not None and not seen.weighing.blocked:
+    if seen.weighing is not None and not seen.weighing.blocked and speaks_of_whole(seen):
         by_id = {claim.id: claim_key(claim) for claim in seen.reading.claims}
         weighed = {by_id[w.claim.id]: w.probability for w in seen.weighing.claims if w.claim.id in by_id}
         copy = seen.weighing.copy.probability if seen.weighing.copy is not None else None

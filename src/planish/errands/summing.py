@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planish.errands.checking import facts_of
-from planish.errands.evidence import Evident, evident
+from planish.errands.evidence import Evident, evident, speaks_of_whole
 from planish.errands.listing import stand_order
 from planish.errands.recalling import witness
 from planish.errands.reporting import coverage, exhibitor, stories
@@ -49,7 +49,7 @@ def featured(fair: Fair, most: int) -> list[Case]:
 def _case(fair: Fair, story: Story, seen: Evident) -> Case:
     said = [clash.sentence for clash in seen.clashes]
     said += [sentence for one in seen.measured.values() for sentence in one.sentences][:3]
-    if seen.weighing is not None and seen.weighing.main is not None:
+    if seen.weighing is not None and seen.weighing.main is not None and speaks_of_whole(seen):
         said.append(seen.weighing.main.sentence)
     facts = [*facts_of(seen.checked, fair.kit)]
     facts += [f for item in seen.items for i in item.facts if (f := fair.kit.book.look(i).fact) is not None]

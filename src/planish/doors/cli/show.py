@@ -7,7 +7,7 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table
 from planish.errands import reporting, wiring
-from planish.errands.evidence import Evident, claim_key, evident
+from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whole
 from planish.errands.finding import find
 from planish.errands.recalling import witness
 from planish.errands.wiring import Fair
@@ -133,4 +133,9 @@ def _looks(story: Story, seen: Evident) -> None:
             click.echo(f"      care: {caution}")
     weighing = seen.weighing
     if weighing is not None and weighing.main is not None:
-        click.echo(f"What the evidence says of the date\n  {weighing.main.sentence}")
+        said = (
+            weighing.main.sentence
+            if speaks_of_whole(seen)
+            else "Nothing measured so far bears on the making of the whole."
+        )
+        click.echo(f"What the evidence says of the date\n  {said}")
