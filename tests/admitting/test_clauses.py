@@ -3,13 +3,13 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.admitting.hand_reading import listed, reading, years
 
 from planish.facts.loading import load
 from planish.facts.rulebooks import load_rulebook
 from planish.reasoning.admitting import admit, undisclosed
 from planish.reasoning.admitting.dateline import wrong_share
 from planish.records import Clause, ClauseAnswer, Observation, Reading, RuleBook, Years
+from tests.admitting.hand_reading import listed, reading, years
 
 BOOK, _ = load("metalware")
 SALTMERE, _ = load_rulebook("saltmere")

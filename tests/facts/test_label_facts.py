@@ -1,11 +1,11 @@
 """A label against dated facts and against itself, on readings made by hand."""
 
 import pytest
-from tests.admitting.hand_reading import reading, years
 
 from planish.facts.loading import load
 from planish.reasoning.contradicting.label_facts import against_facts, within_label
 from planish.records import Contradiction, Reading
+from tests.admitting.hand_reading import reading, years
 
 BOOK, _ = load("metalware")
 

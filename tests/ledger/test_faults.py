@@ -9,12 +9,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from desks import Device, begin, send
-from power_loss import images
 
 from planish.ledger import backup, sqlite
 from planish.ledger.store import LedgerBrokenError, LedgerBusyError, LedgerError, LedgerFullError
 from planish.ledger.verifying import verify
+from tests.ledger.desks import Device, begin, send
+from tests.ledger.power_loss import images
 
 WRITER = Path(__file__).parent / "writer.py"
 KILLS = int(os.environ.get("PLANISH_KILLS", "60"))

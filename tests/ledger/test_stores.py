@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from desks import NOW, Chance, Device, begin, send
 
 from planish.ledger import memory, sqlite
 from planish.ledger.events import parse
 from planish.ledger.journal import Journal
 from planish.ledger.store import Offer, Store
 from planish.ledger.verifying import Remembered, verify
+from tests.ledger.desks import NOW, Chance, Device, begin, send
 
 SCHEMAS = itertools.count(1)
 

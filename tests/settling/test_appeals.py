@@ -1,10 +1,9 @@
 """Appeals: window and form, a bundle without ballots, a replacement with reasons."""
 
-from ballots import rungs, vote
-
 from planish.reasoning.settling import settle
 from planish.reasoning.settling.appeals import Appeal, Replacement, bundle, check_appeal, replaces
 from planish.records import VotingRules
+from tests.settling.ballots import rungs, vote
 
 RULES = VotingRules(appeal_hours=6)
 FIRST = settle(rungs("2222"), rules=RULES)

@@ -1,13 +1,13 @@
 """The whole panel process, told as stories and then driven at random."""
 
 import pytest
-from ballots import rungs, vote
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
 from planish.reasoning.settling import Viewer, open_panel
 from planish.records import Circumstances, VotingRules
+from tests.settling.ballots import rungs, vote
 
 RULES = VotingRules()
 LEADER = Viewer(role="leader", person="a")

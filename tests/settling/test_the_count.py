@@ -3,10 +3,10 @@
 from itertools import permutations
 
 import pytest
-from ballots import rungs, verdicts, vote
 
 from planish.reasoning.settling import recount, settle
 from planish.records import Circumstances, VotingRules, freeze
+from tests.settling.ballots import rungs, verdicts, vote
 
 HOUSE = VotingRules()
 

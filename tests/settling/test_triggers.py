@@ -1,11 +1,11 @@
 """Each of the seven reasons to talk, alone, named in words; and condition findings."""
 
 import pytest
-from ballots import rungs, verdicts, vote
 
 from planish.reasoning.settling import settle
 from planish.reasoning.settling.conditions import in_words, summarise
 from planish.records import Circumstances, ConditionFinding, DateAgreement, VotingRules, freeze
+from tests.settling.ballots import rungs, verdicts, vote
 
 RULES = VotingRules()
 

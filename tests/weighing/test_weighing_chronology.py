@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from weighing_cases import case_of, claim, hinge_object, window
 
 from planish.reasoning.weighing import Case, CasePart, Settings, Weighing, weigh
 from planish.reasoning.weighing import chain as links
@@ -19,6 +18,7 @@ from planish.reasoning.weighing.model import downward
 from planish.reasoning.weighing.scoring import compile_case
 from planish.reasoning.weighing.settings import doubt_for_strength
 from planish.records import EvidenceItem, Link, Years
+from tests.weighing.weighing_cases import case_of, claim, hinge_object, window
 
 NO_COPIES = Settings(copy_chance=0.0)
 
