@@ -36,7 +36,6 @@ HUNT = settings(RUNS, max_examples=1500, derandomize=True)
 """The same search every time, long enough to meet every planted mistake: a hunt must not depend on luck."""
 
 
-
 class Desk:
     """The real desk; each mistake overrides one thing."""
 
