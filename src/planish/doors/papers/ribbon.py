@@ -25,6 +25,7 @@ class Bar:
     """One item of evidence: `label` beside it, `spans` it allows, `note` its source. `number` is what clashes refer to.
 
     `binding` bars are solid (cannot be imitated backwards), others hollow; `doubted` ones have a broken outline.
+    `sharp` is False when the years are only the greater part of a curve without edges.
     """
 
     id: str
@@ -34,13 +35,14 @@ class Bar:
     note: str = ""
     binding: bool = False
     doubted: bool = False
+    sharp: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gap:
     """A clash: the years between two edges that do not meet, and its name. Without `years` it is named only.
 
-    `rows` are the numbers of the bars concerned; 0 stands for the claim.
+    `rows` are the numbers of the bars concerned, the one that ends first before the other; 0 stands for the claim.
     """
 
     name: str
@@ -136,7 +138,7 @@ def _part(pen: Pen, spec: RibbonSpec, part: RibbonPart, top: float) -> float:
         rows[bar.number] = y + (_ROW[spec.size] / 2 if spec.size == "full" else 18.0)
         _bar(pen, spec, bar, y, rows[bar.number])
         y += _ROW[spec.size]
-    y = _clashes(pen, spec, part, rows, y)
+    y = _clashes(pen, spec, part, rows, y, under)
     y = _curve(pen, spec, part, y)
     for claim in part.claims[:1]:
         pen.shade(under, claim.years, claim_y + 18.0, y)
@@ -173,26 +175,40 @@ def _bar(pen: Pen, spec: RibbonSpec, bar: Bar, top: float, middle: float) -> Non
     else:
         pen.text(12.0, top + 10.0, f"{bar.number}  {shorten(bar.label, 62)}")
     for span in bar.spans:
-        pen.bar(span, middle, binding=bar.binding, doubted=bar.doubted)
+        pen.bar(span, middle, binding=bar.binding, doubted=bar.doubted, sharp=bar.sharp)
     if spec.size == "full" and len(bar.spans) <= 2:
         for span in bar.spans:
-            pen.years_beside(span, middle + 3.2, _years(span))
+            pen.years_beside(span, middle + 3.2, _bar_years(bar, span))
     pen.close_group()
 
 
-def _clashes(pen: Pen, spec: RibbonSpec, part: RibbonPart, rows: dict[int, float], y: float) -> float:
-    if not part.clashes:
-        return y
-    y += 3.0
+def _clashes(
+    pen: Pen, spec: RibbonSpec, part: RibbonPart, rows: dict[int, float], y: float, under: int
+) -> float:
+    """One strip a clash: the years between the two edges hatched, leaders up to those edges, the name underneath."""
     for gap in part.clashes:
         if gap.years is not None:
-            tops = [rows[r] for r in gap.rows if r in rows]
-            pen.gap(gap.years, min(tops, default=y), y + 6.0)
-        y = pen.gap_name(gap.name, gap.years, y + 16.0, 96 if spec.size == "full" else 60)
+            leaders = [(side, rows[row]) for side, row in enumerate(gap.rows[:2]) if row in rows]
+            pen.gap(gap.years, y + 3.0, leaders, under)
+            y += 14.0
+        y = pen.gap_name(gap.name, gap.years, y + 12.0, 110 if spec.size == "full" else 62) + 3.0
     if part.more_clashes:
-        pen.text(pen.width - pen.right, y + 9.0, _more(part.more_clashes), anchor="end", tone="quiet")
+        pen.text(pen.width - pen.right, y + 11.0, _more(part.more_clashes), anchor="end", tone="quiet")
         y += 12.0
-    return y + 2.0
+    return y
+
+
+def _most(part: RibbonPart) -> float:
+    """Chance drawn at full height: at most twelve times the top of the lowest hump, so that no hump is lost from sight."""
+    tops = [
+        max(
+            part.curve[(r.earliest or 0) - part.curve_first : (r.latest or 0) - part.curve_first + 1],
+            default=0.0,
+        )
+        for r in part.ranges
+    ]
+    lowest = min((t for t in tops if t > 0.0), default=0.0)
+    return 12.0 * lowest if lowest else 1.0
 
 
 def _curve(pen: Pen, spec: RibbonSpec, part: RibbonPart, y: float) -> float:
@@ -200,10 +216,12 @@ def _curve(pen: Pen, spec: RibbonSpec, part: RibbonPart, y: float) -> float:
         return y + 4.0
     height = _CURVE_HEIGHT[spec.size]
     base = y + height + 6.0
-    pen.curve(part.curve_first, part.curve, part.period_curve, base, height)
+    most = _most(part)
+    pen.curve(part.curve_first, part.curve, part.period_curve, base, height, most)
     if spec.size == "full":
         pen.text(26.0, base - height / 2 - 4.0, "what the evidence says")
-        pen.text(26.0, base - height / 2 + 8.0, "year by year", tone="quiet")
+        cut = ", highest peak cut" if max(*part.curve, *part.period_curve, 0.0) > most else ""
+        pen.text(26.0, base - height / 2 + 8.0, f"year by year{cut}", tone="quiet")
     for years in part.ranges:
         pen.range_line(years, base + 7.0)
     if part.ranges:
@@ -255,7 +273,11 @@ def _opinion_words(opinion: Opinion) -> str:
 def _bar_words(bar: Bar) -> str:
     kind = "cannot be imitated backwards" if bar.binding else "can be imitated"
     doubted = "; doubted" if bar.doubted else ""
-    return f"{bar.number}. {bar.label}: {' or '.join(map(_years, bar.spans))} ({kind}{doubted}){_noted(bar)}."
+    return f"{bar.number}. {bar.label}: {' or '.join(_bar_years(bar, s) for s in bar.spans)} ({kind}{doubted}){_noted(bar)}."
+
+
+def _bar_years(bar: Bar, span: Years) -> str:
+    return _years(span) if bar.sharp else f"mostly {_years(span)}"
 
 
 def _noted(bar: Bar) -> str:

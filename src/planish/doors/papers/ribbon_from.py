@@ -4,10 +4,19 @@ from collections.abc import Iterable
 from typing import Literal
 
 from planish.doors.papers.ribbon import Bar, Bracket, Gap, Opinion, RibbonPart, RibbonSpec
-from planish.reasoning.contradicting.masks import highest, lowest, mask_of, spans_of, years_allowed
+from planish.reasoning.contradicting.masks import (
+    FIRST_YEAR,
+    LAST_YEAR,
+    highest,
+    lowest,
+    mask_of,
+    spans_of,
+    years_allowed,
+)
 from planish.reasoning.contradicting.order import event_of, place_of
 from planish.reasoning.contradicting.saying import event_words
 from planish.reasoning.weighing import Case, DatedClaim, EventYears, Weighing
+from planish.reasoning.weighing.likelihood import shape
 from planish.reasoning.weighing.ranges import words_for
 from planish.records import Contradiction, EvidenceItem, Years
 
@@ -90,7 +99,8 @@ def _bar(item: EvidenceItem, number: int, doubt: float, case: Case) -> Bar:
         id=item.id,
         number=number,
         label=item.sentence.strip().rstrip(".") + about,
-        spans=item.windows or spans_of(years_allowed(item)),
+        spans=item.windows or _mostly(item),
+        sharp=bool(item.windows),
         note="; ".join(dict.fromkeys(notes)),
         binding=item.binding,
         doubted=doubt >= 0.5,
@@ -101,6 +111,13 @@ def _range_words(years: EventYears) -> str:
     tenths = years.share * 10.0
     chance = f"{tenths:.0f} chances in ten" if abs(tenths - round(tenths)) < 1e-9 else f"{years.share:.0%}"
     return f"{words_for(years.ranges)} ({chance})"
+
+
+def _mostly(item: EvidenceItem) -> tuple[Years, ...]:
+    """Years in which a curve stands at half its height or more."""
+    row = shape(item, FIRST_YEAR, LAST_YEAR)
+    half = float(row.max()) / 2.0
+    return spans_of(sum(1 << i for i, height in enumerate(row.tolist()) if height >= half > 0.0))
 
 
 def _gaps(
@@ -114,18 +131,17 @@ def _gaps(
 
 
 def _gap(clash: Contradiction, allowed: dict[str, int], numbers: dict[str, int]) -> Gap:
-    members = [*clash.claims, *clash.items]
+    members = sorted((*clash.claims, *clash.items), key=lambda m: (highest(allowed[m]), m))
     said = " and ".join("the label" if m in clash.claims else str(numbers.get(m, m)) for m in members)
     rows = tuple(0 if m in clash.claims else numbers.get(m, 0) for m in members)
-    ends = [(highest(allowed[m]), lowest(allowed[m])) for m in members if allowed[m]]
-    if len(ends) != 2:
+    if len(members) != 2:
         return Gap(name=f"Clash: {said} cannot all be true", rows=rows)
-    end, begin = min(e for e, _ in ends), max(b for _, b in ends)
+    end, begin = highest(allowed[members[0]]), lowest(allowed[members[1]])
     if end >= begin:
         return Gap(name=f"Clash: {said} share no year", rows=rows)
-    first = 1400
-    between = Years(first + end + 1, max(first + end + 1, first + begin - 1))
-    name = f"Clash: {said} cannot both be true; one ends {first + end}, the other begins {first + begin}"
+    between = Years(FIRST_YEAR + end + 1, max(FIRST_YEAR + end + 1, FIRST_YEAR + begin - 1))
+    a, b = said.split(" and ")
+    name = f"Clash: {a} ends {FIRST_YEAR + end}, {b} begins {FIRST_YEAR + begin}"
     return Gap(name=name, years=between, rows=rows)
 
 

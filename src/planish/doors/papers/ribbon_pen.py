@@ -12,6 +12,7 @@ PAPER, INK, LEAD = "#fbf7ee", "#241f1a", "#6a6d70"
 VERDIGRIS, BRASS, OXIDE = "#3e7d71", "#a5802f", "#8d3a28"
 
 _NOT_TEXT = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_HALO = f'stroke="{PAPER}" stroke-width="3" stroke-linejoin="round" paint-order="stroke"'
 _TONES = {
     "plain": f'font-size="10.5" fill="{INK}"',
     "quiet": f'font-size="9.5" fill="{LEAD}" font-style="italic"',
@@ -89,7 +90,7 @@ class Pen:
     def text(self, x: float, y: float, words: str, *, anchor: str = "start", tone: str = "plain") -> None:
         """Words at a place; selectable text, never outlines."""
         side = "" if anchor == "start" else f' text-anchor="{anchor}"'
-        self.put(f'<text x="{x:.1f}" y="{y:.1f}"{side} {_TONES[tone]}>{clean(words)}</text>')
+        self.put(f'<text x="{x:.1f}" y="{y:.1f}"{side} {_TONES[tone]} {_HALO}>{clean(words)}</text>')
 
     def centred(self, x: float, y: float, words: str, tone: str = "range") -> None:
         """Words centred on a place, pushed inwards where they would leave the sheet."""
@@ -173,7 +174,7 @@ class Pen:
             m = self.x(best + 0.5)
             self.put(f'<path d="M{m:.1f} {y - 3:.1f}l3 3l-3 3l-3 -3z" fill="{INK}"/>')
 
-    def bar(self, years: Years, y: float, *, binding: bool, doubted: bool) -> None:
+    def bar(self, years: Years, y: float, *, binding: bool, doubted: bool, sharp: bool = True) -> None:
         """An item: solid when binding, hollow when imitable, broken outline when doubted; open ends become arrows."""
         a, b = self.ends(years)
         tip = 7.0
@@ -188,7 +189,7 @@ class Pen:
         if binding and doubted:
             self.put(f'<path d="{path}" fill="{VERDIGRIS}" fill-opacity="0.35"/>')
         for x, opened in ((a, self.open_left(years)), (b, self.open_right(years))):
-            if not opened:  # the known edge is what bites
+            if sharp and not opened:  # the known edge is what bites
                 self.line((x, y - 6.5), (x, y + 6.5), f'stroke="{INK}" stroke-width="1.6"')
 
     def years_beside(self, years: Years, y: float, words: str) -> None:
@@ -206,44 +207,61 @@ class Pen:
             )
             self.text(middle, y, words, anchor="middle", tone="small")
 
-    def gap(self, years: Years, top: float, bottom: float) -> None:
-        """The hatched years between two edges that do not meet."""
+    def gap(self, years: Years, y: float, leaders: Sequence[tuple[int, float]], under: int) -> None:
+        """The hatched years between two edges that do not meet, with fine leaders down from the edges that bite.
+
+        `leaders` are (0 for the left edge or 1 for the right, place to start from), laid under everything since `under`.
+        """
         a, b = self.ends(years)
-        box = f'x="{a:.1f}" y="{top:.1f}" width="{b - a:.1f}" height="{bottom - top:.1f}"'
-        self.put(f'<rect {box} fill="url(#{self.key}h)" stroke="{OXIDE}" stroke-width="0.9"/>')
+        for side, top in leaders:
+            x = (a, b)[side]
+            self.line(
+                (x, top), (x, y + 11), f'stroke="{OXIDE}" stroke-width="0.9" stroke-dasharray="2 1.5"', under
+            )
+        self.put(
+            f'<rect x="{a:.1f}" y="{y:.1f}" width="{b - a:.1f}" height="11" fill="url(#{self.key}h)" stroke="{OXIDE}" stroke-width="1.1"/>'
+        )
 
     def gap_name(self, words: str, years: Years | None, y: float, most: int) -> float:
-        """The name of a clash under its hatching, on one or two lines."""
+        """The name of a clash under its hatching, on one or two lines; returns the foot of the last."""
         a, b = self.ends(years) if years is not None else (self.left, self.width - self.right)
         for line in wrap(words, most, 2):
             half = len(line) * 2.75
-            low, high = min(self.left, 12.0 + half) + half, self.width - self.right - half
-            x = min(max((a + b) / 2, low), max(low, high))
-            self.text(x, y, line, anchor="middle", tone="clash")
+            low, high = 8.0 + half, self.width - self.right - half
+            self.text(min(max((a + b) / 2, low), max(low, high)), y, line, anchor="middle", tone="clash")
             y += 12.0
-        return y - 8.0
+        return y - 12.0
 
     def curve(
-        self, start: int, chances: Sequence[float], period: Sequence[float], base: float, height: float
+        self,
+        start: int,
+        chances: Sequence[float],
+        period: Sequence[float],
+        base: float,
+        height: float,
+        most: float,
     ) -> None:
-        """Chance of each year as a filled hill; the dashed line is the same if the thing is a period piece."""
-        top = max(max(chances, default=0.0), max(period, default=0.0)) or 1.0
-        body = self._hill(start, chances, base, height / top)
+        """Chance of each year as a filled hill; the dashed line is the same if the thing is a period piece.
+
+        `most` is the chance drawn at full height: a higher peak is cut there, so that lower humps can be seen.
+        """
+        top = min(max(*chances, *period, 0.0), most) or 1.0
+        body = self._hill(start, chances, base, height / top, top)
         self.put(
             f'<path d="{body}" fill="{VERDIGRIS}" fill-opacity="0.38" stroke="{INK}" stroke-width="0.9" stroke-linejoin="round"/>'
         )
         if period:
-            line = self._hill(start, period, base, height / top)
+            line = self._hill(start, period, base, height / top, top)
             self.put(
                 f'<path d="{line}" fill="none" stroke="{BRASS}" stroke-width="1.3" stroke-dasharray="4 2.5"/>'
             )
         self.line((self.left, base), (self.width - self.right, base), f'stroke="{INK}" stroke-width="0.9"')
 
-    def _hill(self, start: int, chances: Sequence[float], base: float, scale: float) -> str:
+    def _hill(self, start: int, chances: Sequence[float], base: float, scale: float, top: float) -> str:
         points: list[tuple[float, float]] = []
         for i, chance in enumerate(chances):
             if self.first <= start + i <= self.last:
-                height = base - chance * scale
+                height = base - min(chance, top) * scale
                 points.extend(((self.x(start + i), height), (self.x(start + i + 1), height)))
         if not points:
             return f"M{self.left:.1f} {base:.1f}z"

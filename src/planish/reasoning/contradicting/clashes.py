@@ -63,7 +63,9 @@ def smallest_clashes(
     order of events; unions of windows can need three or more. Above `EXACT_UP_TO` members with unions, all pairs and
     one larger conflict are given. `sources` names the source of an item or fact by id. Items wholly off the grid take no part.
     """
-    members = _members(items, first, last)
+    members = _members(items, first, last) if first <= last else []
+    if not members:
+        return ()
     pairs = precedes(chain)
     if can_all_hold([(m.place, m.mask) for m in members], pairs, (1 << (last - first + 1)) - 1):
         return ()
