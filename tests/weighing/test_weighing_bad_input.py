@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from weighing_cases import case_of, claim, hinge_object, window
 
 from planish.errands.looks import looks_for
 from planish.reasoning.weighing import Case, CasePart, Found, Look, Settings, next_looks, weigh
 from planish.records import EvidenceItem, Link, Years
+from tests.weighing.weighing_cases import case_of, claim, hinge_object, window
 
 GOOD = window("mark", 1725, 1760)
 BAD = {
