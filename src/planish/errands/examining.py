@@ -159,8 +159,9 @@ def _proposal(fair: Fair, one: Settled) -> list[Draft]:
 def _reasons(one: Settled) -> tuple[str, ...]:
     if one.settlement.outcome == "accept":
         return ()
+    fallen = tuple(r for f in one.settlement.findings if f.answer != "stands" for r in f.reasons)
     clashes = tuple(clash.sentence for clash in one.evident.clashes if clash.hard)
-    return tuple(dict.fromkeys((*one.settlement.reasons, *clashes)))
+    return tuple(dict.fromkeys((*one.settlement.reasons, *fallen, *clashes)))
 
 
 def _leader(fair: Fair, story: Story) -> str:
