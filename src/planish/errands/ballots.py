@@ -28,7 +28,7 @@ def from_body(object_id: str, person: str, body: Mapping[str, Any]) -> Ballot:
         object_id=object_id,
         person=person,
         round=body.get("round", 1),
-        answers=tuple(Answer(**answer) for answer in body.get("answers", ())),
+        answers=tuple(_answer(answer) for answer in body.get("answers", ())),
         date=DateOpinion(**{**date, "years": Years(**date["years"])}) if date else None,
         conditions=tuple(ConditionFinding(**found) for found in body.get("conditions", ())),
         outcome=body.get("outcome"),
@@ -38,6 +38,11 @@ def from_body(object_id: str, person: str, body: Mapping[str, Any]) -> Ballot:
         competent=bool(body.get("competent", True)),
         sets_aside=tuple((one, why) for one, why in body.get("sets_aside", ())),
     )
+
+
+def _answer(body: Mapping[str, Any]) -> Answer:
+    instead = tuple((str(name), str(words)) for name, words in body.get("instead", ()))
+    return Answer(**{**body, "instead": instead})
 
 
 def sealed_in_order(story: Story) -> tuple[Ballot, ...]:

@@ -1,8 +1,9 @@
 """Labelling: the strongest words everyone can carry, asked, agreed by two parties, printed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from planish.errands.ballots import sealed_in_order
 from planish.errands.evidence import claim_key
@@ -11,7 +12,10 @@ from planish.errands.refusing import refuse
 from planish.errands.wiring import Fair, Kit
 from planish.facts.words import WordBook
 from planish.ledger.journal import Draft
-from planish.reasoning.wording import Trees, agree
+from planish.reasoning.reading import read
+from planish.reasoning.settling import pool_dates
+from planish.reasoning.wording import Trees, agree, disclosure_words
+from planish.reasoning.wording.lattice import Slots, with_slots
 from planish.records import (
     AgreedWords,
     Ballot,
@@ -22,21 +26,17 @@ from planish.records import (
     Fact,
     Finding,
     Ground,
+    MakerValue,
+    PooledDates,
     Reading,
+    RuleBook,
+    TermValue,
     Years,
+    freeze,
 )
 
 MUST_SAY = 2
 """Condition findings of this severity or more must stand in the label (house default)."""
-LOOKS = {
-    "date": ("Look for one binding feature: thread, alloy inside the foot, seam or tool marks.", 6),
-    "maker": ("Compare the mark with a recorded strike under a loupe.", 6),
-    "material": ("Take a reading on a clean, unplated spot inside the foot.", 5),
-    "place": ("Look for a capacity, a mark or a thread of one country.", 6),
-    "technique": ("Look inside and across raking light for seams, spin lines or chill marks.", 3),
-    "count": ("Weigh and measure every member; compare the marks.", 5),
-}
-"""The smallest look per side and its minutes: house estimates, common practice, no source."""
 
 
 def reword(fair: Fair, settled: Settled) -> AgreedWords:
@@ -44,18 +44,76 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     reading = settled.evident.reading
     findings = {f.claim: f for f in settled.settlement.findings}
     by_id = {claim.id: findings[key] for claim in reading.claims if (key := claim_key(claim)) in findings}
+    ballots = _counted_ballots(settled)
+    pooled = _pooled(ballots, settled, fair.rules)
+    by_id = _dates_move_together(by_id, reading.claims, pooled)
     return agree(
         reading,
         findings=by_id,
         grounds=tuple(_grounds(settled, by_id)),
-        carried=_carried(sealed_in_order(settled.story), reading, settled),
+        carried=_carried(ballots, reading, by_id, fair.kit),
+        dates=pooled,
         allowed=_allowed(settled),
         disclosures=tuple(_disclosures(settled, fair.kit)),
         trees=trees(fair.kit.words),
-        looks=LOOKS,
+        looks=smallest_looks(fair.kit.words),
         form=fair.rules.house_form,
         definitions=fair.rules.definitions,
+        other_definitions=definitions_elsewhere(fair.kit.words),
     )
+
+
+def instead_value(claim: Claim, instead: Mapping[str, str], kit: Kit) -> ClaimValue | None:
+    """What somebody would sign in place of `claim`; None when the words make no claim of that side.
+
+    `instead` holds qualifier and name (makers), term (materials, places, techniques), or words, which are read as a
+    label is read.
+    """
+    if isinstance(claim.value, MakerValue) and ("qualifier" in instead or "name" in instead):
+        word = instead.get("qualifier", "by")
+        slots = qualifiers(kit.words).get(word)
+        if slots is None:
+            return None
+        name = instead.get("name", claim.value.name)
+        return with_slots(replace(claim.value, name=name, qualifier=word), slots)
+    said = instead.get("words") or instead.get("term", "")
+    if not said:
+        return None
+    found = read(said, words=kit.words, conventions=kit.rules.conventions).claims
+    same = [c.value for c in found if c.side == claim.side]
+    if claim.side in ("count", "object", "state", "mark", "inscription", "decoration"):
+        return TermValue(term=said, kind=claim.side, more=freeze({"words": said})) if same else None
+    return same[0] if same else None
+
+
+def readable(ballot: Ballot, claims: Sequence[Claim], kit: Kit) -> Ballot:
+    """The ballot as it is; refuses words in place of a claim that make no claim of the same side."""
+    by_key = {claim_key(claim): claim for claim in claims}
+    for answer in ballot.answers:
+        claim = by_key.get(answer.claim)
+        if not answer.instead or claim is None or instead_value(claim, dict(answer.instead), kit) is not None:
+            continue
+        raise refuse(
+            f"ballot on {ballot.object_id}, {answer.claim}",
+            f"What it gives instead makes no claim of {claim.side} that can be read.",
+            "Give a qualifying word on file (attributed to, workshop of), or words as a label says them.",
+            code="ballot.instead_unread",
+        )
+    return ballot
+
+
+@cache
+def smallest_looks(words: WordBook) -> Mapping[str, tuple[str, int]]:
+    """The smallest look for each side and its minutes, out of the word pack: house estimates."""
+    entries = words.tables.get("looks", {}).get("look", ())
+    return {str(e["side"]): (str(e["words"]), int(e["minutes"])) for e in entries}
+
+
+@cache
+def definitions_elsewhere(words: WordBook) -> Mapping[str, str]:
+    """What a qualifying word means under other definitions, each with its source named."""
+    entries = words.tables.get("definitions", {}).get("definition", ())
+    return {str(e["word"]): f"{e['meaning']} ({e['source']})" for e in entries}
 
 
 @cache
@@ -64,11 +122,30 @@ def trees(words: WordBook) -> Trees:
     broader: dict[str, dict[str, str]] = {}
     for side, table in (("material", "materials"), ("place", "places"), ("technique", "techniques")):
         broader[side] = _broader(words.tables.get(table, {}).get("group", ()))
-    qualifiers = {}
-    for entry in words.tables.get("makers", {}).get("qualifier", ()):
-        slots = tuple(entry.get(slot, "open") for slot in ("hand", "workshop", "period", "copies"))
-        qualifiers[str(entry["words"][0])] = slots
-    return Trees(broader=broader, qualifiers=qualifiers)
+    first = {
+        str(entry["words"][0]): _slots(entry)
+        for entry in _qualifying(words)
+        if entry.get("role", "maker") == "maker"
+    }
+    return Trees(broader=broader, qualifiers=first)
+
+
+@cache
+def qualifiers(words: WordBook) -> Mapping[str, Slots]:
+    """Every qualifying word on file, synonyms too, with its four slots."""
+    return {str(word): _slots(entry) for entry in _qualifying(words) for word in entry["words"]}
+
+
+def _qualifying(words: WordBook) -> Iterable[Mapping[str, Any]]:
+    entries: Iterable[Mapping[str, Any]] = words.tables.get("makers", {}).get("qualifier", ())
+    return entries
+
+
+def _slots(entry: Mapping[str, Any]) -> Slots:
+    hand, workshop, period, copies = (
+        str(entry.get(slot, "open")) for slot in ("hand", "workshop", "period", "copies")
+    )
+    return hand, workshop, period, copies
 
 
 def _broader(groups: Iterable[dict[str, object]]) -> dict[str, str]:
@@ -88,11 +165,19 @@ def _broader(groups: Iterable[dict[str, object]]) -> dict[str, str]:
 def _grounds(settled: Settled, findings: dict[str, Finding]) -> Iterable[Ground]:
     """Hard contradictions bear on a claim unless the panel found that the claim stands all the same."""
     checked = settled.evident.checked
-    for clash in (*settled.evident.clashes, *checked.clashes):
-        for claim_id in _doubted(clash.claims, checked.reading):
-            finding = findings.get(claim_id)
+    known = {frozenset(clash.claims) for clash in checked.clashes}
+    shown = (c for c in settled.evident.clashes if c.observations or frozenset(c.claims) not in known)
+    for clash in (*shown, *checked.clashes):
+        for claim in _doubted(clash.claims, checked.reading):
+            finding = findings.get(claim.id)
             if clash.hard and not (finding and finding.answer == "stands"):
-                yield Ground(claim=claim_id, kind="contradiction", ref=clash.id, sentence=clash.sentence)
+                yield Ground(
+                    claim=claim.id,
+                    kind="contradiction",
+                    ref=clash.id,
+                    sentence=clash.sentence,
+                    instead=_style_words(claim),
+                )
     for answer in checked.answers:
         for claim_id in answer.claims:
             side = next((c.side for c in checked.reading.claims if c.id == claim_id), "")
@@ -100,27 +185,91 @@ def _grounds(settled: Settled, findings: dict[str, Finding]) -> Iterable[Ground]
                 yield Ground(claim=claim_id, kind="clause", ref=answer.clause, sentence=answer.sentence)
 
 
-def _doubted(claims: Sequence[str], reading: Reading) -> list[str]:
-    """Of the claims in a clash the date is the one that moves; the material is what the table has in its hands."""
-    sides = {c.id: c.side for c in reading.claims}
-    dates = [claim for claim in claims if sides.get(claim) in ("date", "period")]
-    return dates or list(claims)
+def _doubted(claims: Sequence[str], reading: Reading) -> list[Claim]:
+    """Of the claims in a clash the one that moves: a period name before a year, a date before what is in the hand."""
+    known = [c for c in reading.claims if c.id in claims]
+    dates = [c for c in known if isinstance(c.value, DateValue) and c.side == "date"]
+    periods = [c for c in dates if _style_words(c)]
+    if len(dates) > 1 and periods and len(periods) < len(dates):
+        return periods
+    return dates or known
 
 
-def _carried(ballots: Sequence[Ballot], reading: Reading, settled: Settled) -> dict[str, list[ClaimValue]]:
-    """Per claim the values that the opinions carry: the dates given, in the last round held, by members who did not step back."""
+def _style_words(claim: Claim) -> str:
+    """The remedy for a period name that cannot be a date: the same name as a style ("Georgian style")."""
+    value = claim.value
+    named = isinstance(value, DateValue) and value.period and not any(c.isdigit() for c in claim.words)
+    return f"{claim.words} style" if named and "style" not in claim.words else ""
+
+
+def _counted_ballots(settled: Settled) -> list[Ballot]:
+    """Ballots of the last round held, by members who did not step back. For counting only."""
+    ballots = sealed_in_order(settled.story)
     away = {b.person for b in ballots if b.recused}
-    held = settled.settlement.round
-    dates = [b.date for b in ballots if b.date and b.round == held and b.person not in away]
+    return [b for b in ballots if b.round == settled.settlement.round and b.person not in away]
+
+
+def _carried(
+    ballots: Sequence[Ballot], reading: Reading, findings: Mapping[str, Finding], kit: Kit
+) -> dict[str, list[ClaimValue]]:
+    """Per claim the values that the opinions carry in its place.
+
+    Where the panel is divided those who hold the claim carry its own value, so that the agreed words serve both.
+    """
     carried: dict[str, list[ClaimValue]] = {}
     for claim in reading.claims:
-        if isinstance(claim.value, DateValue) and claim.side == "date" and not claim.part and dates:
-            carried[claim.id] = [_as_date(claim.value, date.years) for date in dates]
+        key, finding = claim_key(claim), findings.get(claim.id)
+        answers = [a for b in ballots for a in b.answers if a.claim == key]
+        values = [instead_value(claim, dict(a.instead), kit) for a in answers if a.instead]
+        if finding is not None and finding.answer in ("split", "no_quorum"):
+            values += [claim.value for a in answers if a.verdict == "holds"]
+        kept = sorted((v for v in values if v is not None), key=repr)
+        if kept:
+            carried[claim.id] = kept
     return carried
 
 
-def _as_date(value: DateValue, years: Years) -> DateValue:
-    return replace(value, years=years, core=None, written=None, edtf="", period="", fact="")
+def _pooled(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook) -> dict[str, PooledDates]:
+    """Pooled years for the date of the whole object, where years were given."""
+    dates = sorted((b.date for b in ballots if b.date is not None), key=repr)
+    if not dates:
+        return {}
+    pool = pool_dates(dates, rules=rules.voting, excluded=_excluded(_allowed(settled)))
+    claims = [c for c in settled.evident.reading.claims if _dates_the_whole(c)]
+    plain = [c for c in claims if not _style_words(c)] or claims
+    return {claim.id: pool for claim in plain[:1]} if pool is not None else {}
+
+
+def _dates_move_together(
+    findings: dict[str, Finding], claims: Sequence[Claim], pooled: Mapping[str, PooledDates]
+) -> dict[str, Finding]:
+    """Years given for an object whose date falls replace its date, whichever of its date claims was named."""
+    fallen = [
+        findings[c.id]
+        for c in claims
+        if _dates_the_whole(c) and c.id in findings and findings[c.id].answer == "falls"
+    ]
+    return {**dict.fromkeys(pooled, fallen[0]), **findings} if fallen else findings
+
+
+def _dates_the_whole(claim: Claim) -> bool:
+    value = claim.value
+    return (
+        isinstance(value, DateValue)
+        and claim.side == "date"
+        and not claim.part
+        and value.event == "body_made"
+        and claim.strength != "denied"
+    )
+
+
+def _excluded(allowed: Years | None) -> tuple[Years, ...]:
+    """The years outside `allowed`."""
+    if allowed is None:
+        return ()
+    before = (Years(None, allowed.earliest - 1),) if allowed.earliest is not None else ()
+    after = (Years(allowed.latest + 1, None),) if allowed.latest is not None else ()
+    return (*before, *after)
 
 
 def _allowed(settled: Settled) -> Years | None:
@@ -148,13 +297,18 @@ def _disclosures(settled: Settled, kit: Kit) -> Iterable[Disclosure]:
         if summary.highest is None or summary.highest < MUST_SAY:
             continue
         fact = _term(kit, summary.term)
-        said = str(fact.more.get("disclose", "")) if fact is not None else summary.term
-        part = f"{summary.part}: " if summary.part else ""
+        template = str(fact.more.get("disclose", "")) if fact is not None else summary.term
+        words = disclosure_words(template, summary.part)
+        if not words:
+            continue
+        told_by = fact.more.get("told_by", ()) if fact is not None else ()
+        name = str(fact.more.get("term", summary.term)) if fact is not None else summary.term
         yield Disclosure(
-            words=f"{part}{said or summary.term}",
+            words=words,
             part=summary.part,
             ref=fact.id if fact is not None else "",
-            sentence=f"{summary.term} was found{' on the ' + summary.part if summary.part else ''}.",
+            sentence=f"{name} was found{' on the ' + summary.part if summary.part else ''}.",
+            told_by=tuple(str(word) for word in told_by) if isinstance(told_by, (list, tuple)) else (),
         )
 
 
@@ -179,7 +333,7 @@ def ask(fair: Fair, settled: Settled, agreed: AgreedWords, *, who: str) -> int:
             kind="rule",
         )
     version = (story.label.version if story.label else 0) + 1
-    why = [reason for step in agreed.steps for reason in step.why]
+    why = [*settled.settlement.reasons, *(reason for step in agreed.steps for reason in step.why)]
     body = {"version": version, "text": agreed.text, "reason": " ".join(dict.fromkeys(why))}
     fair.record([Draft(kind="label.asked", sub=story.listed.id, who=who, body=body)])
     return version

@@ -13,11 +13,16 @@ Severity5 = Literal[0, 1, 2, 3, 4]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """One specialist's answer on one claim: `claim` is its id, `reason` speaks of the object, never of a person."""
+    """One specialist's answer on one claim: `claim` is its id, `reason` speaks of the object, never of a person.
+
+    `instead` says what they would sign in its place, as (name, words) pairs: qualifier "attributed to", term
+    "electroplate", name of a maker, or words ("eleven and one to match"). Empty when they carry nothing.
+    """
 
     claim: str
     verdict: Verdict
     reason: str = ""
+    instead: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ class Ground:
     """Why a claim cannot stand as written: a finding, a contradiction or a clause, in one sentence about the object.
 
     `ref` is the id of the finding's claim, the contradiction or the clause. `keeps_out` True means the claim must go
-    or change before anything else is asked.
+    or change before anything else is asked. `instead` are exact words that the remedy gives for it ("Georgian style").
     """
 
     claim: str
@@ -20,16 +20,21 @@ class Ground:
     ref: str
     sentence: str
     keeps_out: bool = True
+    instead: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Disclosure:
-    """Something the label must say: words as they should stand, the part, and where the duty comes from."""
+    """Something the label must say: words as they should stand, the part, and where the duty comes from.
+
+    `told_by` are words that already disclose it when the label says them of the same part.
+    """
 
     words: str
     part: str = ""
     ref: str = ""
     sentence: str = ""
+    told_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

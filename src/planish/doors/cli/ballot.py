@@ -8,7 +8,7 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, progress
 from planish.doors.papers import forms
-from planish.errands import ballots, examining, wiring
+from planish.errands import ballots, examining, labelling, wiring
 from planish.errands.evidence import as_hung
 from planish.errands.finding import find
 from planish.errands.refusing import Refused
@@ -30,6 +30,12 @@ BATCH = 400
 @click.option("--holds", multiple=True, metavar="CLAIM", help="A claim that holds: date, maker, material …")
 @click.option("--falls", multiple=True, metavar="CLAIM", help="A claim that does not hold.")
 @click.option("--unsure", multiple=True, metavar="CLAIM", help="A claim of which you cannot say.")
+@click.option(
+    "--instead",
+    multiple=True,
+    metavar="CLAIM=WORDS",
+    help="What you would sign for a claim that falls: 'maker=attributed to', 'material=electroplate'. May be given again.",
+)
 @click.option("--dates", metavar="FIRST-LAST", help="Earliest and latest plausible year of making.")
 @click.option(
     "--sure",
@@ -79,7 +85,8 @@ def _with_claims(fair: wiring.Fair, made: list[forms.BallotForm]) -> list[Ballot
                 readings[story.listed.id] = read(
                     as_hung(story).text, words=fair.kit.words, conventions=conventions
                 )
-            named = ballots.with_claims(named, form.claims, readings[story.listed.id].claims)
+            claims = readings[story.listed.id].claims
+            named = labelling.readable(ballots.with_claims(named, form.claims, claims), claims, fair.kit)
         ready.append(named)
     return ready
 
@@ -88,11 +95,17 @@ def _one(item: str, given: dict[str, object]) -> forms.BallotForm:
     if not given["recuse"] and not given["outcome"]:
         raise click.UsageError("A ballot proposes an --outcome, or steps back with --recuse.")
     answers, refs = [], []
+    instead = dict(_instead(str(pair)) for pair in given["instead"])  # type: ignore[attr-defined]
     for verdict, option in (("holds", "holds"), ("does_not_hold", "falls"), ("cannot_say", "unsure")):
         for claim in given[option]:  # type: ignore[attr-defined]
             side, _, words = str(claim).partition(":")
-            answers.append(Answer(claim="", verdict=verdict))  # type: ignore[arg-type]
+            carried = instead.pop(str(claim), ()) or instead.pop(side.strip(), ())
+            answers.append(Answer(claim="", verdict=verdict, instead=carried))  # type: ignore[arg-type]
             refs.append({"side": side.strip(), **({"words": words.strip()} if words else {})})
+    if instead:
+        raise click.BadParameter(
+            f"--instead {next(iter(instead))}: name the same claim with --falls or --unsure too."
+        )
     ballot = Ballot(
         object_id=item,
         person=str(given["by"]),
@@ -104,6 +117,15 @@ def _one(item: str, given: dict[str, object]) -> forms.BallotForm:
         reasons=tuple(given["reasons"]),  # type: ignore[arg-type]
     )
     return forms.BallotForm(object=item, ballot=ballot, claims=tuple(refs))
+
+
+def _instead(pair: str) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """'maker=attributed to' → maker, qualifier or words; the words of a maker are a qualifier and, if given, a name."""
+    claim, equals, words = (part.strip() for part in pair.partition("="))
+    if not equals or not words:
+        raise click.BadParameter(f"--instead {pair!r}: give CLAIM=WORDS, such as 'maker=attributed to'.")
+    name = "qualifier" if claim.partition(":")[0] == "maker" else "words"
+    return claim, ((name, words),)
 
 
 def _dates(given: dict[str, object]) -> DateOpinion | None:

@@ -130,7 +130,25 @@ def _answer(content: Mapping[str, Any]) -> tuple[Answer, Mapping[str, str]]:
         raise OddForm(f"The verdict {content['verdict']!r} is none of {', '.join(VERDICTS)}.")
     ref = content["claim"]
     ref = {"side": str(ref)} if isinstance(ref, str) else {str(k): str(v) for k, v in ref.items()}
-    return Answer(claim="", verdict=content["verdict"], reason=str(content.get("reason", ""))), ref
+    answer = Answer(
+        claim="",
+        verdict=content["verdict"],
+        reason=str(content.get("reason", "")),
+        instead=_instead(content.get("instead", {})),
+    )
+    return answer, ref
+
+
+INSTEAD = ("qualifier", "name", "term", "words")
+
+
+def _instead(content: Any) -> tuple[tuple[str, str], ...]:
+    """What would be signed in its place: plain words, or named: qualifier, name, term, words."""
+    named = {"words": content} if isinstance(content, str) else content
+    odd = [name for name in named if name not in INSTEAD] if isinstance(named, Mapping) else [named]
+    if odd:
+        raise OddForm(f"instead holds {odd[0]!r}; it takes {', '.join(INSTEAD)}.")
+    return tuple(sorted((str(name), str(words)) for name, words in named.items()))
 
 
 def _date(content: Any) -> DateOpinion | None:

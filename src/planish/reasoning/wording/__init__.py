@@ -7,8 +7,9 @@ Nothing here invents a claim that nobody made. Start with `agree.py`.
 
 from planish.reasoning.wording.agree import agree
 from planish.reasoning.wording.changes import changes
+from planish.reasoning.wording.disclosing import disclosure_words
 from planish.reasoning.wording.lattice import Trees, entails, join
 from planish.reasoning.wording.phrases import phrase
 from planish.reasoning.wording.render import render
 
-__all__ = ["Trees", "agree", "changes", "entails", "join", "phrase", "render"]
+__all__ = ["Trees", "agree", "changes", "disclosure_words", "entails", "join", "phrase", "render"]

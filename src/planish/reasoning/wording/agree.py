@@ -1,33 +1,58 @@
 """The strongest sentence that every finding and all hard evidence carry, as the smallest change to the label as hung."""
 
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from planish.reasoning.wording.changes import changes
-from planish.reasoning.wording.lattice import Trees, entails, join, qualifier_for, weaker
+from planish.reasoning.wording.climbing import climbs
+from planish.reasoning.wording.dating import cut, trade_years
+from planish.reasoning.wording.lattice import Trees, entails, join, qualifier_for
 from planish.reasoning.wording.phrases import phrase
+from planish.reasoning.wording.splicing import splice
+from planish.reasoning.wording.why import finding_sentence, other_meanings, sentence
 from planish.records import (
     AgreedWords,
     Claim,
     ClaimValue,
-    Climb,
     Conventions,
     DateValue,
     Disclosure,
     Finding,
     Ground,
     MakerValue,
+    PooledDates,
     Problem,
     Reading,
     Step,
+    TermValue,
     Years,
 )
 
 STANDING = ("stands", "open")
-_LEFT_BEHIND = re.compile(
-    r"(?:^|(?<=[\s,;:(]))(?:by|from|of|in|and|with|circa|c\.|for|to)\s*$", re.IGNORECASE
-)
+FREE = ("count", "mark", "inscription", "state", "decoration", "object")
+"""Sides whose agreed words are written as they were carried, not derived from a term."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Settings:
+    """What every step needs to know."""
+
+    trees: Trees
+    conventions: Conventions
+    form: Mapping[str, object]
+    carried: Mapping[str, Sequence[ClaimValue]]
+    dates: Mapping[str, PooledDates]
+    allowed: Years | None
+    against: Mapping[str, Sequence[Ground]] = field(default_factory=dict)
+
+    def words(self, claim: Claim, value: ClaimValue) -> str:
+        """`value` in words, with the best fitting qualifier for a maker."""
+        if isinstance(value, MakerValue) and not value.qualifier:
+            value = replace(value, qualifier=qualifier_for(value, self.trees))
+        if isinstance(value, TermValue) and claim.side in FREE:
+            return str(value.more.get("words", value.term))
+        side = "style" if isinstance(value, TermValue) and claim.side == "date" else claim.side
+        return phrase(value, side=side, conventions=self.conventions, form=self.form)
 
 
 def agree(
@@ -36,6 +61,7 @@ def agree(
     findings: Mapping[str, Finding],
     grounds: Sequence[Ground] = (),
     carried: Mapping[str, Sequence[ClaimValue]] | None = None,
+    dates: Mapping[str, PooledDates] | None = None,
     allowed: Years | None = None,
     disclosures: Sequence[Disclosure] = (),
     trees: Trees | None = None,
@@ -46,145 +72,211 @@ def agree(
 ) -> AgreedWords:
     """Find the words that every finding and all hard evidence carry.
 
-    `findings` by claim id; `grounds` are contradictions and broken clauses that keep a claim out. `carried` gives per
-    claim the values that the opinions carry (unnamed); their join is the agreed value, cut to `allowed`, the years that
-    undisputed binding evidence leaves. A claim that falls and for which nobody carries anything is left out: saying
-    less is always true. `disclosures` must stand in the label. `looks` maps a side to the smallest look (words, minutes)
-    that would let a weakened claim climb. Words change only where a claim changes; everything else stays as hung.
+    `findings` by claim id; `grounds` are contradictions and broken clauses that keep a claim out, with the exact words
+    of the remedy where it gives them. `carried` gives per claim the values that the opinions carry (unnamed); their
+    join is the agreed value. `dates` gives pooled years instead, where the opinions were pooled: the label's years come
+    from the pool. Both are cut to `allowed`, the years that undisputed binding evidence leaves. A claim that falls and
+    for which nobody carries anything is left out: saying less is always true. `disclosures` must stand in the label.
+    `looks` maps a side to the smallest look (words, minutes) that would let a weakened claim climb. Words change only
+    where a claim changes; everything else stays as hung.
     """
-    settings = _Settings(trees or Trees(), reading.conventions, form or {}, carried or {}, allowed)
     against: dict[str, list[Ground]] = {}
     for ground in grounds:
         against.setdefault(ground.claim, []).append(ground)
-    steps = [
-        _step(claim, findings.get(claim.id), against.get(claim.id, []), settings) for claim in reading.claims
-    ]
+    settings = _Settings(
+        trees=trees or Trees(),
+        conventions=reading.conventions,
+        form=form or {},
+        carried=carried or {},
+        dates=dates or {},
+        allowed=allowed,
+        against=against,
+    )
+    steps = [_step(claim, findings.get(claim.id), settings) for claim in reading.claims]
+    steps = _periods_follow(reading.claims, steps)
     added = [_disclose(disclosure) for disclosure in disclosures if not _said_already(disclosure, reading)]
-    text = _splice(reading.text, steps, added)
+    text = splice(reading.text, steps, added, reading.claims)
     kept = _agreed_claims(reading.claims, steps)
     return AgreedWords(
         text=text,
         claims=kept,
         steps=(*steps, *added),
         changes=changes(reading.text, text),
-        climbs=tuple(_climbs(reading.claims, steps, looks or {}, settings)),
-        warnings=tuple(_other_meanings(kept, definitions or {}, other_definitions or {})),
-        problems=tuple(_humps(reading.claims, settings)),
+        climbs=climbs(
+            reading.claims, steps, looks or {}, settings.words, settings.trees, reading.conventions
+        ),
+        warnings=other_meanings(kept, definitions or {}, other_definitions or {}),
+        problems=(*_humps(reading.claims, settings), *_dateless(reading.claims, steps)),
     )
 
 
-class _Settings:
-    """What every step needs to know."""
-
-    __slots__ = ("allowed", "carried", "conventions", "form", "trees")
-
-    def __init__(
-        self,
-        trees: Trees,
-        conventions: Conventions,
-        form: Mapping[str, object],
-        carried: Mapping[str, Sequence[ClaimValue]],
-        allowed: Years | None,
-    ) -> None:
-        self.trees, self.conventions, self.form = trees, conventions, form
-        self.carried, self.allowed = carried, allowed
-
-    def words(self, claim: Claim, value: ClaimValue) -> str:
-        """`value` in words, with the best fitting qualifier for a maker."""
-        if isinstance(value, MakerValue):
-            value = replace(value, qualifier=qualifier_for(value, self.trees) or value.qualifier)
-        return phrase(value, side=claim.side, conventions=self.conventions, form=self.form)
-
-
-def _step(claim: Claim, finding: Finding | None, grounds: Sequence[Ground], settings: _Settings) -> Step:
-    why = [ground.sentence for ground in grounds if ground.keeps_out]
-    falls = finding is not None and finding.answer not in STANDING
-    if finding is not None and falls:
-        why = [*finding.reasons, finding.rule, *why]
-    values = list(settings.carried.get(claim.id, ()))
-    if not falls and not why:
-        return Step(claim=claim.id, did="kept", before=claim.words, after=claim.words, span=claim.span)
-    agreed = _within(join(values, tree=claim.side, trees=settings.trees), settings.allowed)
+def _step(claim: Claim, finding: Finding | None, settings: _Settings) -> Step:
+    grounds = [ground for ground in settings.against.get(claim.id, ()) if ground.keeps_out]
+    falls = finding is not None and _moves(finding)
+    if not falls and not grounds:
+        return _kept(claim)
+    why = tuple(dict.fromkeys((*_reasons(claim, finding), *(sentence(g.sentence) for g in grounds))))
+    exact = next((g.instead for g in grounds if g.instead), "")
+    if exact and not settings.carried.get(claim.id) and claim.id not in settings.dates:
+        value = _exact_value(claim, exact)
+        return _worded(claim, value, exact, why, settings)
+    agreed, how = _agreed(claim, settings)
     if agreed is None:
-        return _left_out(claim, why)
-    after = settings.words(claim, agreed)
-    if after == claim.words:
-        return Step(claim=claim.id, did="kept", before=claim.words, after=after, span=claim.span)
-    weaker_than_hung = entails(claim.value, agreed, tree=claim.side, trees=settings.trees)
+        return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=why)
+    return _worded(claim, agreed, settings.words(claim, agreed), (*why, *how), settings)
+
+
+def _moves(finding: Finding) -> bool:
+    """A claim moves when it falls, or when views on it stay divided; silence of some is no objection."""
+    if finding.answer == "no_quorum":
+        return finding.does_not_hold > 0
+    return finding.answer not in STANDING
+
+
+def _reasons(claim: Claim, finding: Finding | None) -> tuple[str, ...]:
+    if finding is None or not _moves(finding):
+        return ()
+    return (*(sentence(reason) for reason in finding.reasons), finding_sentence(claim.words, finding))
+
+
+def _kept(claim: Claim) -> Step:
+    return Step(claim=claim.id, did="kept", before=claim.words, after=claim.words, span=claim.span)
+
+
+def _worded(claim: Claim, value: ClaimValue, words: str, why: tuple[str, ...], settings: _Settings) -> Step:
+    if words == claim.words:
+        return _kept(claim)
+    weaker = entails(claim.value, value, tree=claim.side, trees=settings.trees)
     return Step(
         claim=claim.id,
-        did="weakened" if weaker_than_hung else "reworded",
+        did="weakened" if weaker else "reworded",
         before=claim.words,
-        after=after,
-        value=agreed,
+        after=words,
+        value=value,
         span=claim.span,
-        why=tuple(why),
+        why=why,
     )
 
 
-def _left_out(claim: Claim, why: Sequence[str]) -> Step:
-    return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=tuple(why))
+def _agreed(claim: Claim, settings: _Settings) -> tuple[ClaimValue | None, tuple[str, ...]]:
+    """The value carried and, for pooled years, how it was found."""
+    pooled = settings.dates.get(claim.id)
+    if pooled is not None and isinstance(claim.value, DateValue):
+        return _from_pool(claim.value, pooled, settings)
+    values = list(settings.carried.get(claim.id, ()))
+    value = join(values, tree=claim.side, trees=settings.trees)
+    if not isinstance(value, DateValue) or value.event != "body_made":
+        return value, ()
+    years = cut(value.years, settings.allowed)
+    if years is None:
+        return None, ()
+    return (value if years == value.years else _bare(value, years)), ()
 
 
-def _within(value: ClaimValue | None, allowed: Years | None) -> ClaimValue | None:
-    """Cut a date to the years that hard evidence leaves; None when none is left."""
-    if not isinstance(value, DateValue) or allowed is None or value.event != "body_made":
-        return value
-    if not value.years.meets(allowed):
-        return None
-    first = _pick(max, value.years.earliest, allowed.earliest)
-    last = _pick(min, value.years.latest, allowed.latest)
-    cut = Years(first, last)
-    return value if cut == value.years else replace(value, years=cut, period="", core=None, edtf="")
+def _from_pool(
+    value: DateValue, pooled: PooledDates, settings: _Settings
+) -> tuple[ClaimValue | None, tuple[str, ...]]:
+    if pooled.label is None:
+        return None, (sentence(pooled.why),) if pooled.why else ()
+    years = cut(pooled.label, settings.allowed)
+    if years is None:
+        return None, ()
+    if pooled.humps:
+        raw = cut(pooled.humps[0], settings.allowed)
+        years = trade_years(raw, years, settings.conventions) if raw is not None else years
+    share = next((c.partition("=")[2] for c in pooled.conventions if c.startswith("label_share=")), "")
+    how = f"The years are the shortest span that holds {_percent(share)} of the years given, pooled with equal weight"
+    hard = ", without the years that hard evidence excludes" if settings.allowed is not None else ""
+    return _bare(value, years), (f"{how}{hard}; the ends are rounded outwards.",)
 
 
-def _pick(choose: object, a: int | None, b: int | None) -> int | None:
-    known = [year for year in (a, b) if year is not None]
-    return choose(known) if known and callable(choose) else None
+def _percent(share: str) -> str:
+    return f"{100 * float(share):g} %" if share else "most"
+
+
+def _bare(value: DateValue, years: Years) -> DateValue:
+    return replace(
+        value,
+        years=years,
+        period="",
+        core=None,
+        written=None,
+        edtf="",
+        fact="",
+        approximate=False,
+        uncertain=False,
+        grain="year",
+    )
+
+
+def _exact_value(claim: Claim, words: str) -> ClaimValue:
+    """What exact words of a remedy claim: a period name turned into a style says nothing of date."""
+    if isinstance(claim.value, DateValue):
+        return TermValue(term=claim.value.period or claim.words, kind="style", more={"words": words})
+    return TermValue(term=words, more={"words": words})
+
+
+def _periods_follow(claims: Sequence[Claim], steps: Sequence[Step]) -> list[Step]:
+    """Another date of the making that the agreed years contradict cannot stay: a period name becomes a style.
+
+    A period name that holds all agreed years stays; one that holds only some says more than anybody carries.
+    """
+    moved = [
+        (claim, step.value)
+        for claim, step in zip(claims, steps, strict=True)
+        if _of_making(claim) and step.did != "kept" and isinstance(step.value, DateValue)
+    ]
+    if not moved:
+        return list(steps)
+    _, agreed = moved[0]
+    made = []
+    for claim, step in zip(claims, steps, strict=True):
+        stays = step.did != "kept" or not _of_making(claim) or _holds_all(claim.value, agreed)
+        made.append(step if stays else _as_style(claim, agreed))
+    return made
+
+
+def _of_making(claim: Claim) -> bool:
+    value = claim.value
+    whole = claim.side == "date" and not claim.part and claim.strength != "denied"
+    return whole and isinstance(value, DateValue) and value.event == "body_made"
+
+
+def _holds_all(value: ClaimValue, agreed: DateValue) -> bool:
+    return isinstance(value, DateValue) and entails(agreed, replace(value, event=agreed.event))
+
+
+def _as_style(claim: Claim, agreed: DateValue) -> Step:
+    why = (f"“{claim.words}” does not hold all the years that the label gives now.",)
+    value = claim.value
+    apart = isinstance(value, DateValue) and not value.years.meets(agreed.years)
+    if isinstance(value, DateValue) and value.period and apart:
+        words = f"{claim.words} style"
+        return Step(
+            claim=claim.id,
+            did="reworded",
+            before=claim.words,
+            after=words,
+            value=_exact_value(claim, words),
+            span=claim.span,
+            why=why,
+        )
+    return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=why)
 
 
 def _disclose(disclosure: Disclosure) -> Step:
-    why = tuple(s for s in (disclosure.sentence,) if s)
+    why = tuple(sentence(s) for s in (disclosure.sentence,) if s)
     return Step(claim="", did="added", before="", after=disclosure.words, why=why)
 
 
 def _said_already(disclosure: Disclosure, reading: Reading) -> bool:
-    wanted = disclosure.words.casefold()
-    return any(wanted in claim.words.casefold() for claim in reading.claims if claim.side == "state")
-
-
-def _splice(text: str, steps: Sequence[Step], added: Sequence[Step]) -> str:
-    """Put the new words where the old ones stood; tidy what a left-out claim leaves behind."""
-    changed = sorted(
-        (s for s in steps if s.span and s.did not in ("kept", "added")),
-        key=lambda s: s.span.start if s.span else 0,
-        reverse=True,
-    )
-    limit = len(text) + 1
-    for step in changed:
-        if step.span is None or step.span.end > limit:
-            continue  # an overlapping claim further right has already changed these characters
-        limit = step.span.start
-        before, after = text[: step.span.start], text[step.span.end :]
-        if not step.after:
-            before = _LEFT_BEHIND.sub("", before)
-        text = before + step.after + after
-    text = _tidy(text) if changed else text
-    sentences = [step.after[:1].upper() + step.after[1:] for step in added]
-    return (
-        " ".join([text.rstrip(), *(f"{sentence.rstrip('.')}." for sentence in sentences)]).strip()
-        if added
-        else text
-    )
-
-
-def _tidy(text: str) -> str:
-    text = re.sub(r"\(\s*\)", "", text)
-    text = re.sub(r"[ \t]+([,;:.])", r"\1", text)
-    text = re.sub(r"([,;:])(?:\s*[,;:])+", r"\1", text)
-    text = re.sub(r"[,;:]\s*\.", ".", text)
-    text = re.sub(r"^[\s,;:.]+", "", text)
-    return re.sub(r"[ \t]{2,}", " ", text).rstrip(" ,;:")
+    wanted = (disclosure.words.casefold(), *(word.casefold() for word in disclosure.told_by))
+    for claim in reading.claims:
+        words = claim.words.casefold()
+        same_part = not disclosure.part or claim.part == disclosure.part or disclosure.part in words
+        if claim.side == "state" and same_part and any(word in words for word in wanted):
+            return True
+    return disclosure.words.casefold() in reading.text.casefold()
 
 
 def _agreed_claims(claims: Sequence[Claim], steps: Sequence[Step]) -> tuple[Claim, ...]:
@@ -193,65 +285,52 @@ def _agreed_claims(claims: Sequence[Claim], steps: Sequence[Step]) -> tuple[Clai
         if step.did == "kept":
             kept.append(claim)
         elif step.value is not None:
-            kept.append(replace(claim, value=step.value, words=step.after))
+            side = "style" if claim.side == "date" and isinstance(step.value, TermValue) else claim.side
+            kept.append(replace(claim, side=side, value=step.value, words=step.after, strength="stated"))
     return tuple(kept)
 
 
-def _climbs(
-    claims: Sequence[Claim], steps: Sequence[Step], looks: Mapping[str, tuple[str, int]], settings: _Settings
-) -> list[Climb]:
-    climbs = []
-    for claim, step in zip(claims, steps, strict=False):
-        if step.did not in ("weakened", "left_out") or claim.side not in looks:
-            continue
-        look, minutes = looks[claim.side]
-        rungs = [
-            claim.value,
-            *weaker(
-                claim.value, tree=claim.side, trees=settings.trees, circa=settings.conventions.circa_years
-            ),
-        ]
-        above = [
-            r
-            for r in rungs
-            if step.value is None or (r != step.value and _stronger(r, step.value, claim, settings))
-        ]
-        if above:
-            climbs.append(
-                Climb(claim=claim.id, words=settings.words(claim, above[-1]), look=look, minutes=minutes)
-            )
-    return climbs
-
-
-def _stronger(rung: ClaimValue, agreed: ClaimValue, claim: Claim, settings: _Settings) -> bool:
-    return entails(rung, agreed, tree=claim.side, trees=settings.trees)
-
-
-def _other_meanings(claims: Sequence[Claim], own: Mapping[str, str], others: Mapping[str, str]) -> list[str]:
-    warnings = []
-    for claim in claims:
-        word = claim.value.qualifier if isinstance(claim.value, MakerValue) else ""
-        if word in own and word in others and own[word] != others[word]:
-            warnings.append(f"“{word}” here means: {own[word]} Elsewhere it can mean: {others[word]}")
-    return warnings
-
-
 def _humps(claims: Sequence[Claim], settings: _Settings) -> list[Problem]:
-    """Opinions about a date that do not meet at all: their hull would say what nobody thinks."""
+    """Opinions about a date that do not meet: one span over all would say what nobody thinks."""
     problems = []
     for claim in claims:
-        dates = [v for v in settings.carried.get(claim.id, ()) if isinstance(v, DateValue)]
-        latest_start = max((v.years.earliest for v in dates if v.years.earliest is not None), default=None)
-        earliest_end = min((v.years.latest for v in dates if v.years.latest is not None), default=None)
+        pooled = settings.dates.get(claim.id)
+        if pooled is not None and pooled.label is None:
+            spans = " and ".join(f"{y.earliest}–{y.latest}" for y in pooled.humps)
+            problems.append(_refer(claim, f"The years given fall apart{': ' + spans if spans else ''}."))
+            continue
+        values = [v for v in settings.carried.get(claim.id, ()) if isinstance(v, DateValue)]
+        latest_start = max((v.years.earliest for v in values if v.years.earliest is not None), default=None)
+        earliest_end = min((v.years.latest for v in values if v.years.latest is not None), default=None)
         if latest_start is not None and earliest_end is not None and latest_start > earliest_end + 50:
-            problems.append(
-                Problem(
-                    where=f"words “{claim.words}”",
-                    what=f"The opinions carry dates that lie apart: until {earliest_end}, and from {latest_start}.",
-                    why="One span over both would say what nobody thinks.",
-                    remedy="Refer the object, or ask for a look that tells the two apart.",
-                    severity=2,
-                    code="wording.two_humps",
-                )
-            )
+            said = f"The opinions carry dates that lie apart: until {earliest_end}, and from {latest_start}."
+            problems.append(_refer(claim, said))
     return problems
+
+
+def _refer(claim: Claim, what: str) -> Problem:
+    return Problem(
+        where=f"words “{claim.words}”",
+        what=what,
+        why="One span over all of them would say what nobody thinks.",
+        remedy="Refer the object, or ask for a look that tells the two apart.",
+        severity=2,
+        code="wording.two_humps",
+    )
+
+
+def _dateless(claims: Sequence[Claim], steps: Sequence[Step]) -> list[Problem]:
+    """Leaving the only date out is true and not enough: somebody must say years that they carry."""
+    dates = [step for claim, step in zip(claims, steps, strict=True) if _of_making(claim)]
+    if not dates or any(isinstance(s.value, DateValue) or s.did == "kept" for s in dates):
+        return []
+    before = ", ".join(f"“{step.before}”" for step in dates)
+    return [
+        Problem(
+            where=f"words {before}",
+            what="The agreed words give no date: the one hung does not hold and no other is carried.",
+            remedy="Ask for years that the table can sign (planish ballot --dates), then look at the words again.",
+            severity=2,
+            code="wording.no_date",
+        )
+    ]

@@ -5,13 +5,13 @@ from difflib import SequenceMatcher
 
 from planish.records import WordChange
 
-_WORD = re.compile(r"\s*[^\s]+\s*$|\s*[^\s]+")
+_WORD = re.compile(r"\s*[\w'’/-]+|\s*[^\w\s]")
 
 
 def changes(old: str, new: str) -> tuple[WordChange, ...]:
     """Runs of words that stay, go and come, in reading order. Joining same+removed gives `old`, same+added `new`.
 
-    A word keeps the white space before it, so nothing is lost.
+    A word keeps the white space before it, and a mark of punctuation is a word of its own, so nothing is lost.
     """
     before, after = _words(old), _words(new)
     runs: list[WordChange] = []

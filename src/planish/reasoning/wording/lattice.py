@@ -110,9 +110,15 @@ def _join_makers(a: MakerValue, b: MakerValue) -> MakerValue | None:
     if all(slot == "open" for slot in agreed):
         return None
     hand, workshop, period, copies = agreed
+    same = a.qualifier if a.qualifier == b.qualifier else ""
+    return with_slots(replace(a, qualifier=same), (hand, workshop, period, copies))
+
+
+def with_slots(value: MakerValue, meaning: Slots) -> MakerValue:
+    """`value` with its four slots as given: hand, workshop, period, copies, each "yes", "no" or "open"."""
+    hand, workshop, period, copies = meaning
     return replace(
-        a,
-        qualifier=a.qualifier if a.qualifier == b.qualifier else "",
+        value,
         hand=hand,  # type: ignore[arg-type]
         workshop=workshop,  # type: ignore[arg-type]
         period=period,  # type: ignore[arg-type]
@@ -143,15 +149,7 @@ def weaker(value: ClaimValue, *, tree: str, trees: Trees, circa: int) -> Iterato
             own = slots(value)
             for word, meaning in trees.qualifiers.items():
                 if meaning != own and all(m in ("open", o) for m, o in zip(meaning, own, strict=True)):
-                    hand, workshop, period, copies = meaning
-                    yield replace(
-                        value,
-                        qualifier=word,
-                        hand=hand,  # type: ignore[arg-type]
-                        workshop=workshop,  # type: ignore[arg-type]
-                        period=period,  # type: ignore[arg-type]
-                        copies=copies,  # type: ignore[arg-type]
-                    )
+                    yield with_slots(replace(value, qualifier=word), meaning)
         case TermValue():
             for term in trees.line(tree, value.term)[1:]:
                 yield replace(value, term=term)

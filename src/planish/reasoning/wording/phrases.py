@@ -1,5 +1,6 @@
 """Values into the words of a good label. Reading a phrase back gives the value again (a test holds it to that)."""
 
+import re
 from collections.abc import Mapping
 
 from planish.records import (
@@ -50,11 +51,17 @@ def date_words(value: DateValue, conventions: Conventions, form: Mapping[str, ob
     if first == last:
         return str(first)
     return (
-        _circa_words(first, last, conventions, str(form.get("circa", "c. ")))
+        _circa_words(first, last, conventions, circa_form(form))
         or _century_words(first, last, conventions)
         or _decade_words(first, last)
         or f"{first}{dash}{last}"
     )
+
+
+def circa_form(form: Mapping[str, object]) -> str:
+    """How the house writes circa: `form["circa"]`, or what stands before the year in its example ("c.1760"); else "c. "."""
+    example = re.match(r"[^\d]+", str(form.get("dates", "")))
+    return str(form.get("circa", example[0] if example else "c. "))
 
 
 def _open_words(years: Years) -> str:

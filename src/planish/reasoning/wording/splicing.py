@@ -1,0 +1,102 @@
+"""New words where the old ones stood: every other character of the label stays as hung."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from planish.records import Claim, Step
+
+_LEFT_BEHIND = re.compile(
+    r"(?:^|(?<=[\s,;:(]))(?:by|from|of|in|and|with|circa|c\.|for|to)\s*$", re.IGNORECASE
+)
+_SENTENCE_ENDS = re.compile(r"(?:(?<!\bc)(?<!\bca)\.\s+|\n\s*)")
+_ARTICLE = re.compile(r"\b([Aa])(n?)(\s+)$")
+_NO_DESCRIPTION = ("measure", "provenance", "evidence", "price")
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """Characters `start` to `end` (not included) of the label as hung become `words`."""
+
+    start: int
+    end: int
+    words: str
+
+
+def splice(text: str, steps: Sequence[Step], added: Sequence[Step], claims: Sequence[Claim]) -> str:
+    """The label with every changed step's words in place, and what was added as sentences of its own.
+
+    Of two steps whose characters overlap the one that stands further right is kept. Additions stand after the
+    description and before the measures where the measures begin a sentence, else at the end.
+    """
+    for edit in _in_place(steps):
+        text = _replaced(text, edit)
+    return _with_sentences(text, [step.after for step in added], _tail(claims, steps)) if added else text
+
+
+def _in_place(steps: Iterable[Step]) -> list[Edit]:
+    edits: list[Edit] = []
+    spans = [(s.span, s.after) for s in steps if s.span is not None and s.did not in ("kept", "added")]
+    for span, words in sorted(spans, key=lambda pair: pair[0], reverse=True):
+        if not edits or span.end <= edits[-1].start:
+            edits.append(Edit(span.start, span.end, words))
+    return edits
+
+
+def _replaced(text: str, edit: Edit) -> str:
+    before, after = text[: edit.start], text[edit.end :]
+    if not edit.words:
+        return _closed(_LEFT_BEHIND.sub("", before), after)
+    words = edit.words
+    if _begins_sentence(before) and text[edit.start : edit.start + 1].isupper():
+        words = words[:1].upper() + words[1:]
+    return _article(before, words) + words + after
+
+
+def _begins_sentence(before: str) -> bool:
+    return not before.strip() or before.rstrip().endswith((".", "!", "?", "\n"))
+
+
+def _article(before: str, words: str) -> str:
+    """ "a" becomes "an" before a vowel, and the other way round, when the word after it has changed."""
+    found = _ARTICLE.search(before)
+    if found is None or not words[:1].isalpha():
+        return before
+    vowel = "n" if words[:1].casefold() in "aeio" else ""
+    return f"{before[: found.start()]}{found[1]}{vowel}{found[3]}"
+
+
+def _closed(before: str, after: str) -> str:
+    """Close the gap that a left-out claim leaves: no empty brackets, no doubled stops, one space."""
+    if before.endswith("(") and after.startswith(")"):
+        before, after = before[:-1], after[1:]
+    rest = after.lstrip(" \t")
+    if not rest.strip():
+        return before.rstrip(" ,;:") + ("." if before.rstrip().endswith(")") and "." in after else "")
+    if not before.strip():
+        rest = rest.lstrip(" ,;:.")
+        return before + rest[:1].upper() + rest[1:]
+    if rest[0] in ",;:.":
+        return before.rstrip(" \t,;:") + rest
+    return before.rstrip(" \t") + " " + rest if before[-1] in " \t" or after[:1] in " \t" else before + after
+
+
+def _tail(claims: Sequence[Claim], steps: Sequence[Step]) -> str:
+    """Words of the first claim after the description (measures, provenance), as they still stand; "" if none."""
+    kept = {step.claim for step in steps if step.did == "kept"}
+    described = max((c.span.end for c in claims if c.side not in _NO_DESCRIPTION), default=0)
+    for claim in claims:
+        if claim.side in _NO_DESCRIPTION and claim.span.start >= described and claim.id in kept:
+            return claim.words
+    return ""
+
+
+def _with_sentences(text: str, said: Sequence[str], tail: str) -> str:
+    sentences = " ".join(f"{words[:1].upper()}{words[1:].rstrip('.')}." for words in said)
+    at = text.rfind(tail) if tail else -1
+    starts = [m.end() for m in _SENTENCE_ENDS.finditer(text, 0, at + 1)] if at > 0 else []
+    if starts and not text[starts[-1] : at].strip():
+        return f"{text[: starts[-1]]}{sentences} {text[starts[-1] :]}"
+    body = text.rstrip()
+    stop = "" if not body or body.endswith((".", "!", "?")) else "."
+    return f"{body}{stop} {sentences}".strip()
