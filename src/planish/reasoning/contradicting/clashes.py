@@ -17,6 +17,7 @@ from planish.reasoning.contradicting.masks import (
 from planish.reasoning.contradicting.order import (
     DEFAULT_CHAIN,
     NOT_AN_EVENT,
+    Before,
     can_all_hold,
     place_of,
     precedes,
@@ -66,13 +67,13 @@ def smallest_clashes(
     members = _members(items, first, last) if first <= last else []
     if not members:
         return ()
-    pairs = precedes(chain)
-    if can_all_hold([(m.place, m.mask) for m in members], pairs, (1 << (last - first + 1)) - 1):
+    before = precedes(chain)
+    if can_all_hold([(m.place, m.mask) for m in members], before):
         return ()
     found = [
         contradiction([m.item for m in clash], chain, sources)
         for part in dict.fromkeys(m.place[0] for m in members)
-        for clash in _clashes_of_part([m for m in members if m.place[0] == part], pairs)
+        for clash in _clashes_of_part([m for m in members if m.place[0] == part], before)
     ]
     return tuple(sorted(found, key=_rank))
 
@@ -86,40 +87,38 @@ def _members(items: Iterable[EvidenceItem], first: int, last: int) -> list[Membe
     return sorted(members, key=lambda m: m.item.id)
 
 
-def _clashes_of_part(members: list[Member], pairs: frozenset[tuple[str, str]]) -> list[list[Member]]:
+def _clashes_of_part(members: list[Member], before: Before) -> list[list[Member]]:
     if all(is_one_span(m.mask) for m in members):
-        return _pairs(members, pairs)
+        return _pairs(members, before)
     sets = [(m.place, m.mask) for m in members]
-    can_hold = partial(_can_hold, sets, pairs)
+    can_hold = partial(_can_hold, sets, before)
     if len(members) <= EXACT_UP_TO:
         conflicts, _ = conflicts_and_corrections(len(members), can_hold)
         return [[members[i] for i in sorted(c)] for c in conflicts]
-    clashes = _pairs(members, pairs)
+    clashes = _pairs(members, before)
     if not clashes and not can_hold(frozenset(range(len(members)))):
         clashes = [[members[i] for i in sorted(one_conflict(range(len(members)), can_hold))]]
     return clashes
 
 
-def _can_hold(
-    sets: Sequence[tuple[Place, int]], pairs: frozenset[tuple[str, str]], chosen: frozenset[int]
-) -> bool:
-    return can_all_hold([sets[i] for i in chosen], pairs)
+def _can_hold(sets: Sequence[tuple[Place, int]], before: Before, chosen: frozenset[int]) -> bool:
+    return can_all_hold([sets[i] for i in chosen], before)
 
 
-def _pairs(members: list[Member], pairs: frozenset[tuple[str, str]]) -> list[list[Member]]:
+def _pairs(members: list[Member], before: Before) -> list[list[Member]]:
     return [
         [a, b]
         for i, a in enumerate(members)
         for b in members[i + 1 :]
-        if _two_clash(a, b, pairs) or _two_clash(b, a, pairs)
+        if _two_clash(a, b, before) or _two_clash(b, a, before)
     ]
 
 
-def _two_clash(earlier: Member, later: Member, pairs: frozenset[tuple[str, str]]) -> bool:
+def _two_clash(earlier: Member, later: Member, before: Before) -> bool:
     """True when `earlier` cannot come after `later` (or is the same event) and yet must."""
     if earlier.place == later.place:
         return not earlier.mask & later.mask
-    ordered = (earlier.place[1], later.place[1]) in pairs
+    ordered = earlier.place[0] == later.place[0] and earlier.place[1] in before.get(later.place[1], ())
     return ordered and lowest(earlier.mask) > highest(later.mask)
 
 

@@ -1,12 +1,15 @@
 """Which events cannot come after which, and whether some assignment of years satisfies everything at once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from planish.reasoning.contradicting.masks import Place
 from planish.records import EvidenceItem, Link
 
 MADE = "made"
+Before = Mapping[str, tuple[str, ...]]
+"""For each event the events that cannot come after it."""
+
 _MAKING = frozenset({"body_made", "part_made", "cast", "printed", MADE})
 NOT_AN_EVENT = "label"  # bounds what a word can mean, not the object
 
@@ -40,23 +43,33 @@ def place_of(item: EvidenceItem) -> Place:
     return ("" if item.part == "body" else item.part, event_of(item.event))
 
 
+def precedes(chain: tuple[Link, ...]) -> Before:
+    """For each event all events that cannot come after it, through any number of links."""
+    return _DEFAULT_BEFORE if chain is DEFAULT_CHAIN else _precedes(chain)
+
+
 @lru_cache(maxsize=64)
-def precedes(chain: tuple[Link, ...]) -> frozenset[tuple[str, str]]:
-    """All pairs (a, b) of events where a cannot come after b, through any number of links."""
-    after: dict[str, set[str]] = {}
+def _precedes(chain: tuple[Link, ...]) -> Before:
+    before: dict[str, set[str]] = {}
     for link in chain:
-        after.setdefault(event_of(link.earlier), set()).add(event_of(link.later))
-    pairs: set[tuple[str, str]] = set()
-    for start in after:
-        todo = list(after[start])
+        before.setdefault(event_of(link.later), set()).add(event_of(link.earlier))
+    reached: dict[str, tuple[str, ...]] = {}
+    for event in before:
+        found: set[str] = set()
+        todo = list(before[event])
         while todo:
-            event = todo.pop()
-            if (start, event) not in pairs:
-                pairs.add((start, event))
-                todo.extend(after.get(event, ()))
-    return frozenset(pairs)
+            earlier = todo.pop()
+            if earlier not in found:
+                found.add(earlier)
+                todo.extend(before.get(earlier, ()))
+        reached[event] = tuple(sorted(found))
+    return reached
 
 
+_DEFAULT_BEFORE = _precedes(DEFAULT_CHAIN)
+
+
+@lru_cache(maxsize=1024)
 def links_between(chain: tuple[Link, ...], earlier: str, later: str) -> tuple[str, ...]:
     """Events from `earlier` to `later` by the shortest path of links, both included; empty when there is none."""
     paths: list[tuple[str, ...]] = [(earlier,)]
@@ -69,9 +82,7 @@ def links_between(chain: tuple[Link, ...], earlier: str, later: str) -> tuple[st
     return ()
 
 
-def can_all_hold(
-    members: Sequence[tuple[Place, int]], pairs: Iterable[tuple[str, str]], full: int = (1 << 631) - 1
-) -> bool:
+def can_all_hold(members: Sequence[tuple[Place, int]], before: Before) -> bool:
     """True when years exist that lie in every set and keep the order.
 
     Each event in turn takes the earliest year it can: if that fails, no assignment does, because later choices only
@@ -79,14 +90,17 @@ def can_all_hold(
     """
     allowed: dict[Place, int] = {}
     for place, mask in members:
-        allowed[place] = allowed.get(place, full) & mask
+        here = allowed.get(place)
+        allowed[place] = mask if here is None else here & mask
         if not allowed[place]:
             return False
+    if len(allowed) == 1:
+        return True
     earlier_than: dict[Place, list[Place]] = {}
-    for a, b in pairs:
-        for part, event in allowed:
-            if event == b and (part, a) in allowed:
-                earlier_than.setdefault((part, event), []).append((part, a))
+    for part, event in allowed:
+        found = [(part, a) for a in before.get(event, ()) if (part, a) in allowed]
+        if found:
+            earlier_than[part, event] = found
     return not earlier_than or _earliest_fit(allowed, earlier_than)
 
 

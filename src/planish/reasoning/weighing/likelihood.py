@@ -10,8 +10,8 @@ from planish.records import EvidenceItem, Years
 Row = npt.NDArray[np.float64]
 Rows = npt.NDArray[np.float64]
 
-LOG_NOTHING = -1000.0
-"""Stands for the logarithm of nothing: far below any likelihood, yet finite, so that sums stay exact and orderly."""
+NOTHING = 1e-300
+"""Stands for nothing before a logarithm is taken: far below any likelihood, yet finite, so that sums stay orderly."""
 
 
 def grid(first: int, last: int) -> Row:
@@ -93,7 +93,7 @@ def tempers_without_each(items: Sequence[EvidenceItem], rho: float | None = None
 
 
 def logarithms(rows: Rows) -> Rows:
-    """Natural logarithms, with nothing as `LOG_NOTHING`."""
-    out: Rows = np.full(rows.shape, LOG_NOTHING)
-    np.log(rows, out=out, where=rows > 0.0)
+    """Natural logarithms, with nothing as the logarithm of `NOTHING`."""
+    floored = np.maximum(rows, NOTHING)
+    out: Rows = np.log(floored, out=floored)
     return out

@@ -95,13 +95,11 @@ def _around(
     return tuple(children)
 
 
-def likelihood_rows(
-    items: Sequence[EvidenceItem], first: int, last: int, prior: Row, doubt_factor: float = 1.0
-) -> Rows:
-    """Mixture likelihood of every item; doubts multiplied by `doubt_factor` and kept below 1."""
+def likelihood_rows(items: Sequence[EvidenceItem], first: int, last: int, prior: Row) -> Rows:
+    """Mixture likelihood of every item."""
     rows = np.empty((len(items), last - first + 1))
     for i, item in enumerate(items):
-        rows[i] = mixture(shape(item, first, last), min(item.doubt * doubt_factor, 0.99), prior)
+        rows[i] = mixture(shape(item, first, last), item.doubt, prior)
     return rows
 
 
@@ -128,21 +126,33 @@ def upward(node: Node, track: Track, weights: Rows, model_prior: Row, smear: int
     """
     below = [(child, upward(child, track, weights, model_prior, smear)) for child in node.children]
     own = track.at.get(node.place, ())
-    keys: dict[tuple[object, ...], int] = {}
-    which = np.empty(len(weights), dtype=np.intp)
-    firsts: list[int] = []
-    for variant in range(len(weights)):
-        key = (weights[variant, own].tobytes(), *(int(p.which[variant]) for _, p in below))
-        if key not in keys:
-            keys[key] = len(keys)
-            firsts.append(variant)
-        which[variant] = keys[key]
-    belief, scale = _own_belief(own, track.rows, weights[firsts])
+    which_own, firsts_own = _distinct(np.ascontiguousarray(weights[:, own]))
+    keys = np.column_stack([which_own, *(passed.which for _, passed in below)])
+    which, firsts = (which_own, firsts_own) if not below else _distinct(keys)
+    belief, scale = _own_belief(own, track.rows, weights[firsts_own])
+    if below:
+        belief, scale = belief[which_own[firsts]], scale[which_own[firsts]]
     for child, passed in below:
         picked = passed.which[firsts]
-        belief *= _message(child, passed.belief, model_prior, smear)[picked]
+        message = _message(child, passed.belief, model_prior, smear)
+        belief *= message if len(message) == 1 else message[picked]
         scale += passed.scale[picked]
     return Passed(belief, scale, which)
+
+
+def _distinct(rows: npt.NDArray[np.generic]) -> tuple[Index, Index]:
+    """Which distinct row each row is, and where each distinct row first stands, in order of first appearance."""
+    width = rows.shape[1] * rows.itemsize
+    raw = rows.tobytes()
+    seen: dict[bytes, int] = {}
+    which = [
+        seen.setdefault(raw[start : start + width], len(seen))
+        for start in range(0, width * len(rows) or len(rows), width or 1)
+    ]
+    firsts: dict[int, int] = {}
+    for place, number in enumerate(which):
+        firsts.setdefault(number, place)
+    return np.array(which, dtype=np.intp), np.array(list(firsts.values()), dtype=np.intp)
 
 
 def _own_belief(own: tuple[int, ...], rows: Rows, weights: Rows) -> tuple[Rows, Row]:
@@ -151,8 +161,9 @@ def _own_belief(own: tuple[int, ...], rows: Rows, weights: Rows) -> tuple[Rows, 
         i
     ) in own:  # one at a time, in the order of ids: the sum is the same whatever order the evidence came in
         total += weights[:, i : i + 1] * rows[i]
-    top = total.max(axis=1)
-    return np.exp(total - top[:, None]), top
+    top: Row = total.max(axis=1)
+    total -= top[:, None]
+    return np.exp(total, out=total), top
 
 
 def _message(child: Node, belief: Rows, prior: Row, smear: int) -> Rows:
@@ -187,16 +198,17 @@ def _down(
     node: Node, above: Row, prior: Row, track: Track, weights: Rows, smear: int, out: dict[Place, Row]
 ) -> None:
     own, _ = _own_belief(track.at.get(node.place, ()), track.rows, weights)
+    here = above * own[0]
     messages = [
         _message(child, upward(child, track, weights, prior, smear).belief, prior, smear)[0]
         for child in node.children
     ]
-    belief = above * own[0]
+    belief = here
     for message in messages:
         belief = belief * message
     out[node.place] = share_out(belief)
     for i, child in enumerate(node.children):
-        rest = above * own[0]
+        rest = here
         for j, message in enumerate(messages):
             if j != i:
                 rest = rest * message

@@ -15,20 +15,18 @@ from planish.records import Years
 HOUSE = Settings()
 
 
-def compile_case(
-    case: Case, settings: Settings = HOUSE, doubt_factor: float = 1.0, also: tuple[Place, ...] = ()
-) -> Model:
+def compile_case(case: Case, settings: Settings = HOUSE, also: tuple[Place, ...] = ()) -> Model:
     """The case as a fixed model: items sorted by id, the tree of their events (and of `also`), likelihood rows."""
     items = tuple(sorted((i for i in case.items if i.event != NOT_AN_EVENT), key=lambda i: i.id))
     prior = prior_of(settings)
-    rows = likelihood_rows(items, settings.first, settings.last, prior, doubt_factor)
+    rows = likelihood_rows(items, settings.first, settings.last, prior)
     period, true_copy, target = tracks(items, rows, settings.imitation)
     asked = [place_of_claim(c) for c in case.claims]
-    places = list(dict.fromkeys([*(place_of(i) for i in items), *asked, *also]))
-    marriages = [
+    places = tuple(dict.fromkeys([*(place_of(i) for i in items), *asked, *also]))
+    marriages = tuple(
         (p.name, settings.marriage_chance if p.marriage_chance is None else p.marriage_chance)
         for p in sorted(case.parts, key=lambda p: p.name)
-    ]
+    )
     return Model(
         first=settings.first,
         items=items,

@@ -65,7 +65,7 @@ def _weighed(
     mask = claim_mask(case.main_claim, settings)
     chances = scored.claim(mask)
     items = _item_weights(model, scored, chances, period) if mask is not None else ()
-    stress = stress_lines(case, settings, model, scored, mask) if mask is not None else ()
+    stress = stress_lines(settings, model, scored, mask) if mask is not None else ()
     coherence = float(scored.log10_period[0])
     return Weighing(
         case=case.id,
@@ -78,7 +78,7 @@ def _weighed(
         coherence=coherence,
         pulls_apart=coherence < settings.pulls_apart,
         clashes=_clashes(case, settings),
-        explanations=explanations(case, settings, items, scored, mask),
+        explanations=explanations(settings, model, items, scored, mask),
         stress=stress,
         depends_on_assumptions=depends(float(chances[0]), stress),
         beside_flat=beside_flat(case, settings, mask),
