@@ -5,7 +5,7 @@ Pure: values in, values out. Nothing is applied; stock that seems to carry a new
 
 from collections.abc import Iterable, Mapping
 
-from planish.records import FieldChange, ListChange, ListedObject, ObjectChange, Question, TakenList
+from planish.records import FieldChange, ListChange, ListedObject, ObjectChange, Problem, Question, TakenList
 
 ALIKE = 0.88
 """Likeness of words (0..1) from which a new number is asked about rather than taken for a new object; a house figure."""
@@ -172,3 +172,30 @@ def _ask_other(update: ObjectChange, like: float) -> Question:
 
 def _short(text: str) -> str:
     return text if len(text) <= 90 else text[:87] + "…"
+
+
+def stand_problems(taken: TakenList, stand: str) -> tuple[Problem, ...]:
+    """What the list itself says of its stand against the stand it was handed in for; a whole sheet is one Problem."""
+    other: dict[tuple[str, str], list[ListedObject]] = {}
+    for listed in taken.objects:
+        said = listed.fields.get("stand", "").strip()
+        digits = "".join(sign for sign in said if sign.isdigit()).lstrip("0")
+        if said and said.casefold() != stand.casefold() and digits != stand.lstrip("0"):
+            other.setdefault((listed.raw.sheet if listed.raw else "", said), []).append(listed)
+    return tuple(
+        _wrong_stand(taken.file, sheet, said, found, stand) for (sheet, said), found in other.items()
+    )
+
+
+def _wrong_stand(file: str, sheet: str, said: str, found: list[ListedObject], stand: str) -> Problem:
+    first = found[0].raw
+    where = f"{file}, sheet {sheet}" if sheet else file
+    rows = f"{len(found)} rows, from row {first.row}," if first else f"{len(found)} rows"
+    return Problem(
+        where=where,
+        what=f"{rows} name stand {said}, and the list was handed in for stand {stand}.",
+        remedy=f"Ask the exhibitor; until then all of them are listed on stand {stand}.",
+        code="list.other_stand",
+        severity=2,
+        found=said,
+    )

@@ -4,7 +4,7 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from planish.doors.papers.lists.grids import Grid, letter
@@ -37,7 +37,7 @@ def _synonyms() -> Mapping[str, str]:
     return words
 
 
-@cache
+@lru_cache(maxsize=4096)
 def plain_word(text: str) -> str:
     """A heading without case, accents, points and brackets: "Stock-No. (ours)" is "stock no ours"."""
     letters = unicodedata.normalize("NFKD", text.replace("ß", "ss").replace("Nº", "no").replace("N°", "no"))
@@ -64,7 +64,7 @@ _UNITS = {
 }
 
 
-@cache
+@lru_cache(maxsize=4096)
 def heading_field(heading: str) -> tuple[str, float, str]:
     """Field, confidence and reason for one heading; ("", 0, "") when its words say nothing."""
     word = plain_word(heading)

@@ -19,6 +19,7 @@ _ROLE_WORDS = {
     "height": "Height", "width": "Width", "depth": "Depth", "diameter": "Diameter", "length": "Length",
     "weight": "Weight", "capacity": "Capacity",
 }  # fmt: skip
+_NO_LETTER = re.compile(r"[\W_]+")
 _UNIT = re.compile(r"\b(cm|mm|in|ins|inches|g|gr|kg|oz|ml)\b", re.I)
 
 
@@ -38,8 +39,13 @@ class Sheet:
     problems: list[Problem] = field(default_factory=list)
     rows: list[RawRow] = field(default_factory=list)
     objects: list[ListedObject] = field(default_factory=list)
+    heading_words: list[set[str]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
+        lines = range(self.header[0], self.header[1] + 1) if self.header else ()
+        for column in range(len(self.headings)):
+            said = {self.grid.cell(line, column).strip().casefold() for line in lines}
+            self.heading_words.append(said - {""})
         for column, guess in enumerate(self.columns):
             if guess.field:
                 self.by_field.setdefault(guess.field, []).append(column)
@@ -118,7 +124,7 @@ def _kind(sheet: Sheet, row: int) -> str:
         return "blank"
     if sheet.header and row <= sheet.header[1]:
         return "heading" if row >= sheet.header[0] else "title"
-    if sheet.header and _heading_again(sheet, row, full):
+    if sheet.header and _heading_again(sheet, full, cells):
         return "heading"
     if _is_total(sheet, row, full):
         return "total"
@@ -135,17 +141,9 @@ def _kind(sheet: Sheet, row: int) -> str:
     )
 
 
-def _heading_again(sheet: Sheet, row: int, full: list[int]) -> bool:
-    header = sheet.header or (0, 0)
-    again = [
-        column
-        for column in full
-        if any(
-            plain_word(sheet.grid.cell(row, column)) == plain_word(sheet.grid.cell(line, column))
-            for line in range(header[0], header[1] + 1)
-        )
-    ]
-    return len(again) >= max(2, 0.7 * len(full))
+def _heading_again(sheet: Sheet, full: list[int], cells: list[str]) -> bool:
+    again = sum(1 for column in full if cells[column].strip().casefold() in sheet.heading_words[column])
+    return again >= max(2, 0.7 * len(full))
 
 
 def _is_total(sheet: Sheet, row: int, full: list[int]) -> bool:
@@ -165,7 +163,10 @@ def _lone(sheet: Sheet, row: int, column: int) -> str:
         return "section"
     if not in_words:
         return "note"
-    return "object" if sheet.objects or sheet.header else "title"
+    numbered = sheet.grid.made_header and any(
+        sheet.first(at, "number") for at in range(1, len(sheet.grid.rows))
+    )
+    return "object" if sheet.objects or (sheet.header and not numbered) else "title"
 
 
 def _unfinished(sheet: Sheet) -> bool:
@@ -204,7 +205,7 @@ def content_digest(text: str) -> str:
     """Digest of the words alone, for stock that got a new number: case, spaces and points do not count."""
     from hashlib import sha256
 
-    words = "".join(sign for sign in text.casefold() if sign.isalnum())
+    words = _NO_LETTER.sub("", text.casefold())
     return sha256(words.encode()).hexdigest()[:32]
 
 
@@ -321,7 +322,8 @@ def compose(fields: dict[str, str], headings: dict[str, str]) -> str:
 
 def _year_said(words: str, said: str) -> bool:
     years = re.findall(r"\d{4}", words)
-    return bool(years) and plain_word(words) in plain_word(said)
+    bare = _NO_LETTER.sub("", words.casefold())
+    return bool(years) and years[0] in said and bare in _NO_LETTER.sub("", said)
 
 
 def _measure(name: str, words: str, heading: str) -> str:

@@ -51,12 +51,17 @@ def read_typed(text: str) -> Grid:
 def _numbered(lines: list[str]) -> list[tuple[int, str, str]]:
     entries: list[tuple[int, str, str]] = []
     open_entry = False
+    indent = 0
     for at, line in enumerate(lines, 1):
         if not line.strip() or _RULE.match(line):
             open_entry = False
-        elif _MARKED.match(line) and (match := _NUMBER.match(line)):
+        elif (
+            (not open_entry or _indent(line) <= indent)
+            and _MARKED.match(line)
+            and (match := _NUMBER.match(line))
+        ):
             entries.append((at, match["number"].strip(), match["rest"]))
-            open_entry = True
+            open_entry, indent = True, _indent(line)
         elif open_entry and not _heading(line):
             start, number, words = entries[-1]
             entries[-1] = (start, number, f"{words}\n{line.strip()}")
@@ -64,6 +69,11 @@ def _numbered(lines: list[str]) -> list[tuple[int, str, str]]:
             entries.append((at, "", line.strip()))
             open_entry = False
     return entries
+
+
+def _indent(line: str) -> int:
+    """How far a line stands in; a line further in than its entry goes on with it, even when it begins with a year."""
+    return len(line.expandtabs()) - len(line.expandtabs().lstrip())
 
 
 def _paragraphs(lines: list[str]) -> list[tuple[int, str, str]]:
