@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from planish.errands.checking import Checked, check
 from planish.errands.wiring import Kit
 from planish.ledger.story import Story
+from planish.reasoning.admitting import undisclosed
 from planish.reasoning.contradicting import claim_as_item, smallest_clashes
 from planish.reasoning.measuring import Measured, measure
 from planish.reasoning.weighing import Case, CasePart, Weighing, case_from, weigh
-from planish.records import Claim, Contradiction, DateValue, EvidenceItem, ListedObject, Reading
+from planish.records import Claim, ClauseAnswer, Contradiction, DateValue, EvidenceItem, ListedObject, Reading
 
 BORN_WITH_IT = 0.02
 """Chance that a part said to be original is not (house default)."""
@@ -23,7 +24,8 @@ class Evident:
     """What one object's paper and looks say together.
 
     `clashes` are contradictions between label, observations and facts; `binding` the ids of those that are physical,
-    hard and name a claim of the label: they take accept off the table.
+    hard and name a claim of the label: they take accept off the table. `undisclosed` is what was seen and the label
+    does not say; `too_late` are items made wholly after the years that the label claims.
     """
 
     checked: Checked
@@ -31,6 +33,8 @@ class Evident:
     items: tuple[EvidenceItem, ...]
     clashes: tuple[Contradiction, ...]
     binding: tuple[str, ...]
+    undisclosed: tuple[ClauseAnswer, ...]
+    too_late: tuple[EvidenceItem, ...]
     case: Case | None
     weighing: Weighing | None
 
@@ -59,6 +63,8 @@ def evident(story: Story, kit: Kit) -> Evident:
         items=items,
         clashes=clashes,
         binding=tuple(c.id for c in clashes if _binds(c, items)),
+        undisclosed=undisclosed(checked.reading, story.observations, kit.book, _disclosure_clause(kit)),
+        too_late=tuple(item for item in items if _later_than_claimed(item, checked.reading)),
         case=case,
         weighing=weigh(case) if case is not None else None,
     )
@@ -79,6 +85,20 @@ def _clashes(claims: Sequence[Claim], items: Sequence[EvidenceItem], kit: Kit) -
     ]
     found = smallest_clashes([*said, *hard], sources=_sources(hard, kit))
     return tuple(clash for clash in found if clash.claims)
+
+
+def _disclosure_clause(kit: Kit) -> str:
+    """The clause of the rule book that asks for disclosure; empty when it has none."""
+    return next((clause.number for clause in kit.rules.clauses if clause.check == "disclosure"), "")
+
+
+def _later_than_claimed(item: EvidenceItem, reading: Reading) -> bool:
+    """True for a thing made wholly after the years that the label claims, of whichever part."""
+    claimed = reading.years
+    made = item.event in ("body_made", "part_made", "finish_applied") and bool(item.windows)
+    return (
+        made and claimed.latest is not None and all(claimed.wholly_before(window) for window in item.windows)
+    )
 
 
 def _sources(items: Sequence[EvidenceItem], kit: Kit) -> dict[str, str]:
