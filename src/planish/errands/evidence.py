@@ -15,6 +15,7 @@ from planish.reasoning.measuring import Measured, measure
 from planish.reasoning.weighing import Case, CasePart, Weighing, case_from, weigh
 from planish.records import Claim, ClauseAnswer, Contradiction, DateValue, EvidenceItem, ListedObject, Reading
 
+LAST_YEAR = 2030
 BORN_WITH_IT = 0.02
 """Chance that a part said to be original is not (house default)."""
 
@@ -139,8 +140,15 @@ def _case(story: Story, reading: Reading, items: Sequence[EvidenceItem], kit: Ki
 
 
 def speaks_of_whole(seen: Evident) -> bool:
-    """True when something measured bears on the making of the whole, or of a part said to be original to it."""
+    """True when something seen bounds the year in which the whole, or a part said to be original to it, was made."""
     if seen.case is None:
         return False
-    joined = {part.name for part in seen.case.parts if part.marriage_chance != 1.0}
-    return any(item.part == "" or item.part in joined for item in seen.items)
+    joined = {"", *(part.name for part in seen.case.parts if part.marriage_chance != 1.0)}
+    return any(item.part in joined and _bounds_making(item) for item in seen.items)
+
+
+def _bounds_making(item: EvidenceItem) -> bool:
+    """A later event bounds the making from above only: an undated repair says nothing of it."""
+    if item.event in ("body_made", "part_made"):
+        return bool(item.curve) or any(w.earliest is not None or w.latest is not None for w in item.windows)
+    return any(w.latest is not None and w.latest < LAST_YEAR for w in item.windows)

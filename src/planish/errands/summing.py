@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planish.errands.checking import facts_of
 from planish.errands.evidence import Evident, evident, speaks_of_whole
@@ -37,13 +37,25 @@ class Case:
 
 
 def featured(fair: Fair, most: int) -> list[Case]:
-    """The cases whose evidence says most: looks that clash with the label first, removals before the rest."""
+    """The cases whose looks say most of a year: made later than claimed first, then clashes, then bounds; as they hung."""
     found = [s for s in stories(fair) if s.observations and s.state.outcome in ("relabel", "remove", "refer")]
-    seen = [(story, evident(story, fair.kit)) for story in found]
+    hung = [replace(story, labels=story.labels[:1]) for story in found]
+    seen = [(story, evident(story, fair.kit)) for story in hung]
     ranked = sorted(
-        seen, key=lambda pair: (-len(pair[1].clashes), pair[0].state.outcome != "remove", pair[0].listed.id)
+        seen,
+        key=lambda pair: (
+            -len(pair[1].too_late),
+            -len(pair[1].clashes),
+            -_bounds(pair[1]),
+            pair[0].listed.id,
+        ),
     )
     return [_case(fair, story, what) for story, what in ranked[:most]]
+
+
+def _bounds(seen: Evident) -> int:
+    """How many items bound a year at all."""
+    return sum(any(w.earliest or w.latest for w in item.windows) for item in seen.items)
 
 
 def _case(fair: Fair, story: Story, seen: Evident) -> Case:

@@ -8,7 +8,7 @@ from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import printing
 from planish.doors.papers.ribbon import ribbon, ribbon_words
-from planish.doors.papers.ribbon_from import spec_from
+from planish.doors.papers.ribbon_seen import ribbon_of
 from planish.errands import clock, summing, wiring
 from planish.records.papers import Featured
 
@@ -37,10 +37,7 @@ def command(out: Path | None, cases: int, folder: Path, json_: bool) -> None:
 
 
 def _featured(case: summing.Case) -> Featured:
-    seen = case.seen
-    spec = (
-        spec_from(seen.weighing, seen.case) if seen.weighing is not None and seen.case is not None else None
-    )
+    spec = ribbon_of(case.seen)
     return Featured(
         title=case.title,
         words=case.words,

@@ -51,12 +51,13 @@ def command(item: str | None, stand: str, ribbon: Path | None, folder: Path, jso
 
 def _draw(target: Path, seen: Evident) -> None:
     from planish.doors.papers.ribbon import ribbon
-    from planish.doors.papers.ribbon_from import spec_from
+    from planish.doors.papers.ribbon_seen import ribbon_of
 
-    if seen.weighing is None or seen.case is None:
+    spec = ribbon_of(seen)
+    if spec is None:
         click.echo("No ribbon: nothing was measured or seen that speaks of a year.")
         return
-    target.write_text(ribbon(spec_from(seen.weighing, seen.case)), encoding="utf-8")
+    target.write_text(ribbon(spec), encoding="utf-8")
     click.echo(f"Year ribbon in {target}")
 
 
