@@ -32,8 +32,10 @@ class Period:
     core: tuple[int, int] | None = None
 
 
-Entry = tuple[int, Any, bool, tuple[tuple[tuple[str, ...], int, Any], ...]]
-"""class (-1 when the word only opens phrases), value, may carry a full stop, longer phrases (rest, class, value)."""
+Phrase = tuple[tuple[str, ...], int, int, Any]
+"""A longer phrase: the words after its first, how many they are, class, value."""
+Entry = tuple[int, Any, bool, Mapping[str, tuple[Phrase, ...]]]
+"""class (-1 when the word only opens phrases), value, may carry a full stop, phrases by their second word, longest first."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,9 +76,16 @@ class _Builder:
         table: dict[str, Entry] = {}
         for word in {*self.single, *self.phrases}:
             kind, value, dotted = self.single.get(word, (-1, None, False))
-            longest_first = sorted(self.phrases.get(word, {}).items(), key=lambda item: -len(item[0]))
-            table[word] = (kind, value, dotted, tuple((rest, *found) for rest, found in longest_first))
+            table[word] = (kind, value, dotted, _by_second_word(self.phrases.get(word, {})))
         return table
+
+
+def _by_second_word(phrases: Mapping[tuple[str, ...], tuple[int, Any]]) -> dict[str, tuple[Phrase, ...]]:
+    longest_first = sorted(phrases.items(), key=lambda item: -len(item[0]))
+    found: dict[str, list[Phrase]] = {}
+    for rest, (kind, value) in longest_first:
+        found.setdefault(rest[0], []).append((rest, len(rest), kind, value))
+    return {word: tuple(rows) for word, rows in found.items()}
 
 
 @cache

@@ -42,48 +42,72 @@ def scan(text: str, lexicon: Lexicon) -> Tokens:
     """Cut `text` into tokens."""
     tokens = Tokens(text)
     cut = pieces(lowered(text))
-    add = tokens.add
-    entries = lexicon.entries
+    kinds, values, starts, ends, digits = tokens.kind, tokens.value, tokens.start, tokens.end, tokens.digits
+    look_up = lexicon.entries.get
+    ones = lexicon.ones
     i = 0
     count = len(cut)
     while i < count:
         word, start, end = cut[i]
-        if "0" <= word[0] <= "9":
-            i = _number(tokens, cut, i, lexicon)
-            continue
-        entry = entries.get(word)
-        if entry is None or (word in lexicon.ones and end < len(text) and "0" <= text[end] <= "9"):
-            i = _letters(tokens, cut, i, lexicon)
-        elif entry[3] or entry[2]:
+        entry = look_up(word)
+        if entry is None:
+            if "0" <= word[0] <= "9":
+                i = _number(tokens, cut, i, lexicon)
+                continue
+            if word in ones:
+                i = _letters(tokens, cut, i, lexicon)
+                continue
+            kinds.append(k.WORD)
+            values.append(None)
+        elif entry[3] or entry[2] or word in ones:
             i = _phrase(tokens, cut, i, entry, lexicon)
+            continue
         else:
-            add(entry[0], entry[1], start, end)
-            i += 1
-    tokens.count = len(tokens.kind)
+            kinds.append(entry[0])
+            values.append(entry[1])
+        starts.append(start)
+        ends.append(end)
+        digits.append(0)
+        i += 1
+    tokens.count = len(kinds)
     size = len(text)
-    tokens.kind += [k.END] * _PAD
-    tokens.value += [None] * _PAD
-    tokens.start += [size + 1] * _PAD
-    tokens.end += [size + 1] * _PAD
-    tokens.digits += [0] * _PAD
+    kinds.extend(_END_KINDS)
+    values.extend(_END_VALUES)
+    starts.extend([size + 1] * _PAD)
+    ends.extend([size + 1] * _PAD)
+    digits.extend(_END_DIGITS)
     return tokens
+
+
+_END_KINDS, _END_VALUES, _END_DIGITS = (k.END,) * _PAD, (None,) * _PAD, (0,) * _PAD
 
 
 def _phrase(tokens: Tokens, cut: list[Piece], i: int, entry: Entry, lexicon: Lexicon) -> int:
     """The longest phrase that begins here, else the single word with its full stop."""
     word, start, end = cut[i]
-    for rest, kind, value in entry[3]:
-        if i + len(rest) < len(cut) and all(cut[i + 1 + j][0] == rest[j] for j in range(len(rest))):
-            tokens.add(kind, value, start, cut[i + len(rest)][2])
-            return i + 1 + len(rest)
+    if i + 1 < len(cut):
+        second, begins, stop = cut[i + 1]
+        if begins == end and "0" <= second[0] <= "9" and word in lexicon.ones:
+            return _letters(tokens, cut, i, lexicon)
+        for rest, size, kind, value in entry[3].get(second, ()):
+            if size == 1 or _stands(cut, i + 1, rest):
+                tokens.add(kind, value, start, cut[i + size][2])
+                return i + 1 + size
+        if entry[2]:
+            while second == "." and begins == end:
+                i, end = i + 1, stop
+                if i + 1 == len(cut):
+                    break
+                second, begins, stop = cut[i + 1]
     if entry[0] < 0:
         return _letters(tokens, cut, i, lexicon)
-    while entry[2] and i + 1 < len(cut) and cut[i + 1][0] == "." and cut[i + 1][1] == end:
-        i += 1
-        end = cut[i][2]
-    del word
     tokens.add(entry[0], entry[1], start, end)
     return i + 1
+
+
+def _stands(cut: list[Piece], i: int, words: tuple[str, ...]) -> bool:
+    """True when the pieces from `i` on are `words`."""
+    return len(cut) >= i + len(words) and all(cut[i + j][0] == word for j, word in enumerate(words))
 
 
 def _letters(tokens: Tokens, cut: list[Piece], i: int, lexicon: Lexicon) -> int:
