@@ -27,7 +27,7 @@ def test_a_style_is_no_claim_of_date() -> None:
 def test_a_numbered_ruler_is_one_row_of_the_table_with_nothing_else_to_mean() -> None:
     (claim,) = read_dates("George III snuffbox", words=english(), conventions=HOUSE)
     assert isinstance(claim.value, DateValue)
-    assert (claim.value.fact, claim.value.country, claim.other) == ("period.gb.george_iii", "GB", ())
+    assert (claim.value.fact, claim.value.country, claim.other) == ("period-britain.george_iii", "GB", ())
 
 
 def test_a_ruler_without_a_number_is_offered_as_each_who_bore_the_name() -> None:

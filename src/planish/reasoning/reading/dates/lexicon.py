@@ -21,7 +21,7 @@ class Happening:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Period:
-    """One row of the period table."""
+    """One row of the period table; `fact` is the id under which the fact book holds its years, empty when it does not."""
 
     id: str
     name: str
@@ -30,6 +30,7 @@ class Period:
     earliest: int
     latest: int | None
     core: tuple[int, int] | None = None
+    fact: str = ""
 
 
 Phrase = tuple[tuple[str, ...], int, int, Any]
@@ -149,6 +150,7 @@ def _add_periods(build: _Builder, periods: Mapping[str, Any]) -> None:
             earliest=years[0],
             latest=years[1] if len(years) > 1 else None,
             core=tuple(row["core"]) if "core" in row else None,
+            fact=row.get("fact", ""),
         )
         for forms, table in ((row["forms"], strong), (row.get("weak_forms", ()), weak)):
             for form in forms:

@@ -100,7 +100,11 @@ def _claim(s: Sheet, number: int, found: Found) -> Claim:
         return Claim(
             id=f"style.{number}",
             side="style",
-            value=TermValue(term=name, kind="style", more={"fact": dated.rows[0].id} if dated.rows else {}),
+            value=TermValue(
+                term=name,
+                kind="style",
+                more={"fact": dated.rows[0].fact} if dated.rows and dated.rows[0].fact else {},
+            ),
             words=words,
             span=span,
         )

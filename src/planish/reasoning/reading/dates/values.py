@@ -73,7 +73,7 @@ def value(found: Dated, conventions: Conventions, *, event: Event, said: str) ->
         approximate=found.circa,
         uncertain=found.query or found.hedge > 0,
         conventions=settings,
-        fact=row.id if row and len(found.rows) == 1 else "",
+        fact=row.fact if row and len(found.rows) == 1 else "",
         grain=_GRAINS[found.grain],
         said=said,
     )
