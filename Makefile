@@ -36,14 +36,21 @@ lock: .tools/uv-$(UV_VERSION)
 	@! grep -nE '://|^--|file:' requirements/all.txt
 
 format: install
-	@.venv/bin/ruff format -q src tests bench && .venv/bin/ruff check -q --fix src tests bench
+	@.venv/bin/ruff format -q src tests bench samples && .venv/bin/ruff check -q --fix src tests bench samples
 
 check: install
-	@.venv/bin/ruff format -q --check src tests bench
-	@.venv/bin/ruff check -q src tests bench
+	@.venv/bin/ruff format -q --check src tests bench samples
+	@.venv/bin/ruff check -q src tests bench samples
 	@.venv/bin/mypy
 	@.venv/bin/lint-imports
 	@$(PY) -m planish.facts.checking
+
+demo: install
+	@$(PY) samples/run_saltmere.py out/saltmere
+
+bench: install
+	@for topic in check labels dates lists settling like_cases rules weighing measuring ledger seals; do \
+	  if [ -e bench/$$topic.py ]; then echo "== $$topic"; $(PY) -m bench.$$topic || exit 1; fi; done
 
 quick: check
 	@$(PY) -m pytest -n $(WORKERS) -m "not browser and not database"

@@ -20,7 +20,7 @@ from planish.facts.rulebooks import load_rulebook
 from planish.facts.words import WordBook, english
 from planish.ledger import sqlite
 from planish.ledger.journal import Draft, Journal
-from planish.ledger.replay import FairState
+from planish.ledger.replay import FairState, Folding
 from planish.ledger.store import LedgerError, LedgerMissingError, Result
 from planish.records import Discipline, Problem, RuleBook
 
@@ -44,6 +44,7 @@ class Fair:
     def __init__(self, folder: Path, journal: Journal, rules: RuleBook) -> None:
         self.folder, self.journal, self.rules = folder, journal, rules
         self._state: FairState | None = None
+        self._folding = Folding()
 
     @cached_property
     def kit(self) -> Kit:
@@ -54,7 +55,9 @@ class Fair:
     def state(self) -> FairState:
         """Where everything stands now."""
         if self._state is None:
-            self._state = self.journal.fair_now()
+            for event in self.journal.happened(self._folding.n):
+                self._folding.take(event)
+            self._state = self._folding.done()
         return self._state
 
     def close(self) -> None:

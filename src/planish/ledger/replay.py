@@ -74,13 +74,15 @@ class FairState:
 
 def fold(events: Iterable[Happened]) -> FairState:
     """Fold a whole log, in order."""
-    folding = _Folding()
+    folding = Folding()
     for event in events:
         folding.take(event)
     return folding.done()
 
 
-class _Folding:
+class Folding:
+    """A fold under way: take events in order, ask `done` whenever the state is wanted, go on."""
+
     def __init__(self) -> None:
         self.n = 0
         self.fair: dict[str, Any] = {}
@@ -151,36 +153,36 @@ class _Folding:
         )
 
 
-def _begun(folding: _Folding, event: Happened) -> None:
+def _begun(folding: Folding, event: Happened) -> None:
     folding.fair |= {"id": event.sub, "name": event.body.get("name", ""), "begun": freeze(event.body)}
     folding.devices[event.dev] = "desk"
 
 
-def _rulebook(folding: _Folding, event: Happened) -> None:
+def _rulebook(folding: Folding, event: Happened) -> None:
     folding.fair |= {"rulebook": event.sub, "rules": freeze(event.body)}
 
 
-def _person(folding: _Folding, event: Happened) -> None:
+def _person(folding: Folding, event: Happened) -> None:
     known = folding.people.get(event.sub, Person(id=event.sub))
     disciplines = tuple(event.body.get("disciplines", known.disciplines))
     folding.people[event.sub] = replace(known, name=event.body.get("name", ""), disciplines=disciplines)
 
 
-def _role(folding: _Folding, event: Happened) -> None:
+def _role(folding: Folding, event: Happened) -> None:
     known = folding.people.get(event.sub, Person(id=event.sub))
     role = {event.body["role"]}
     roles = known.roles | role if event.kind == "role.given" else known.roles - role
     folding.people[event.sub] = replace(known, roles=roles)
 
 
-def _conflict(folding: _Folding, event: Happened) -> None:
+def _conflict(folding: Folding, event: Happened) -> None:
     known = folding.people.get(event.sub, Person(id=event.sub))
     stands = known.conflicts | ({event.body["stand"]} if event.body.get("stand") else set())
     objects = known.object_conflicts | ({event.body["object"]} if event.body.get("object") else set())
     folding.people[event.sub] = replace(known, conflicts=stands, object_conflicts=objects)
 
 
-def _panel(folding: _Folding, event: Happened) -> None:
+def _panel(folding: Folding, event: Happened) -> None:
     body = event.body
     folding.panels[event.sub] = Panel(
         id=event.sub,
@@ -191,30 +193,30 @@ def _panel(folding: _Folding, event: Happened) -> None:
     )
 
 
-def _stand(folding: _Folding, event: Happened) -> None:
+def _stand(folding: Folding, event: Happened) -> None:
     body = event.body
     folding.stands[event.sub] = Stand(
         id=event.sub, number=body["number"], zone=body.get("zone", ""), exhibitor=body.get("exhibitor", "")
     )
 
 
-def _device(folding: _Folding, event: Happened) -> None:
+def _device(folding: Folding, event: Happened) -> None:
     folding.devices[event.sub] = "paired" if event.kind == "device.paired" else event.body["how"]
 
 
-def _list(folding: _Folding, event: Happened) -> None:
+def _list(folding: Folding, event: Happened) -> None:
     folding.lists.append(event)
 
 
-def _asked(folding: _Folding, event: Happened) -> None:
+def _asked(folding: Folding, event: Happened) -> None:
     folding.questions[event.id] = event
 
 
-def _answered(folding: _Folding, event: Happened) -> None:
+def _answered(folding: Folding, event: Happened) -> None:
     folding.questions.pop(event.body["question"], None)
 
 
-def _noted(folding: _Folding, event: Happened) -> None:
+def _noted(folding: Folding, event: Happened) -> None:
     folding.notes.append(event)
 
 
