@@ -6,9 +6,9 @@ from planish.facts.book import FactBook
 from planish.reasoning.admitting.dateline import check_dateline
 from planish.reasoning.admitting.disclosing import check_disclosure
 from planish.reasoning.admitting.materials import check_banned, check_gated, check_law
-from planish.reasoning.admitting.paper import Paper, paper_of
+from planish.reasoning.admitting.paper import Paper, met, paper_of
 from planish.reasoning.admitting.required import check_required
-from planish.reasoning.admitting.wordings import check_wording
+from planish.reasoning.admitting.wordings import CLASH, WORDS_KEEP_IT, check_wording, sides_looked_at
 from planish.records import Clause, ClauseAnswer, ListedObject, Reading, RuleBook
 
 _CHECKS: dict[str, Callable[[Clause, Paper], Iterable[ClauseAnswer]]] = {
@@ -31,9 +31,31 @@ def admit(
     A clause may give several answers (one for each missing part). `discipline` is the lead panel, whose dateline counts.
     """
     paper = paper_of(listed, reading, rules, book, discipline)
+    there = paper.sides.keys() if not paper.clashes else {*paper.sides, CLASH}
     answers: list[ClauseAnswer] = []
-    for clause in rules.clauses:
-        check = _CHECKS.get(clause.check)
-        if check is not None:
+    for clause, check, sides in _plan_of(rules):
+        if sides is not None and sides.isdisjoint(there):
+            answers.append(met(clause, WORDS_KEEP_IT))
+        else:
             answers.extend(check(clause, paper))
     return tuple(answers)
+
+
+_Step = tuple[Clause, Callable[[Clause, Paper], Iterable[ClauseAnswer]], frozenset[str] | None]
+_PLANS: dict[int, tuple[RuleBook, tuple[_Step, ...]]] = {}
+
+
+def _plan_of(rules: RuleBook) -> tuple[_Step, ...]:
+    """The clauses that paper can answer, each with the sides without which it is met. Kept for the last few rule books."""
+    kept = _PLANS.get(id(rules))
+    if kept is not None and kept[0] is rules:
+        return kept[1]
+    if len(_PLANS) > 8:
+        _PLANS.clear()
+    plan = tuple(
+        (clause, _CHECKS[clause.check], sides_looked_at(clause) if clause.check == "wording" else None)
+        for clause in rules.clauses
+        if clause.check in _CHECKS
+    )
+    _PLANS[id(rules)] = (rules, plan)
+    return plan

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from planish.facts.on_label import Trigger, label_index
-from planish.reasoning.admitting.paper import Paper, broken, cannot_tell, met, says, setting_words, term
+from planish.reasoning.admitting.paper import NAMING, Paper, broken, cannot_tell, met, says, setting_words, term
 from planish.records import Claim, Clause, ClauseAnswer, Fact
 
-_NAMING = ("object", "material", "surface", "technique", "decoration", "state", "provenance")
+NO_PROMPT = "No word of the label sets off a prompt of the law packs in force."
 _DEFER = (
     "This is general information, not advice: ask the competent authority before refusing, relabelling or "
     "clearing anything on this ground."
@@ -16,7 +16,7 @@ _DEFER = (
 def check_banned(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """Broken for each word on the label that the clause does not admit."""
     words = setting_words(clause, "terms")
-    hits = [claim for claim in paper.side(*_NAMING) if says(claim, words)]
+    hits = [] if words.isdisjoint(paper.words) else [c for c in paper.side(*NAMING) if says(c, words)]
     for claim in hits:
         yield broken(clause, f"“{claim.words}”: {clause.text}", "object.not_admitted", claims=(claim,),
                      remedy="Take it off the list, or show that the word is wrong.")  # fmt: skip
@@ -28,8 +28,8 @@ def check_gated(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """A material that is shown only with a paper: met when the label names the paper, else a question."""
     words = setting_words(clause, "terms")
     papers = setting_words(clause, "papers")
-    hits = [claim for claim in paper.side(*_NAMING) if says(claim, words)]
-    text = paper.reading.text.lower()
+    hits = [] if words.isdisjoint(paper.words) else [c for c in paper.side(*NAMING) if says(c, words)]
+    text = paper.reading.text.lower() if hits else ""
     shown = next((name for name in sorted(papers) if name in text), "")
     for claim in hits:
         if shown:
@@ -50,11 +50,13 @@ def check_law(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """One question for each prompt of the law packs in force that the label's words set off."""
     index = label_index(paper.book).law
     asked: dict[str, tuple[Fact, Claim]] = {}
-    terms = frozenset(term(claim) for claim in paper.reading.claims if claim.strength != "denied")
-    for claim in paper.side(*_NAMING):
+    if index.keys().isdisjoint(paper.words):
+        yield met(clause, NO_PROMPT)
+        return
+    for claim in paper.side(*NAMING):
         for word in {term(claim), claim.words.lower()}:
             for trigger in index.get(word, ()):
-                if _in_force(trigger, paper) and (not trigger.needs or trigger.needs & terms):
+                if _in_force(trigger, paper) and (not trigger.needs or trigger.needs & paper.terms):
                     asked.setdefault(trigger.fact.id, (trigger.fact, claim))
     for fact, claim in asked.values():
         yield cannot_tell(
@@ -66,7 +68,7 @@ def check_law(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             remedy="A person of the fair office decides with the authority.",
         )
     if not asked:
-        yield met(clause, "No word of the label sets off a prompt of the law packs in force.")
+        yield met(clause, NO_PROMPT)
 
 
 def _in_force(trigger: Trigger, paper: Paper) -> bool:

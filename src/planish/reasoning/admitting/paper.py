@@ -19,10 +19,16 @@ from planish.records import (
 from planish.records.problems import Severity
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+NAMING = ("object", "material", "surface", "technique", "decoration", "state", "provenance")
+"""Sides whose words can name a thing that a clause or a law asks about."""
+_NAMES = frozenset(NAMING)
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
 class Paper:
     """A listed object, its reading, and what it is held against. `sides` leaves denied claims out; `clashes`
-    are those of the label with itself."""
+    are those of the label with itself; `terms` the settled words, `words` settled and written ones of what names a thing;
+    `dates` the dates of making of the whole object."""
 
     listed: ListedObject
     reading: Reading
@@ -31,6 +37,9 @@ class Paper:
     discipline: str
     clashes: tuple[Contradiction, ...]
     sides: Mapping[str, tuple[Claim, ...]]
+    terms: frozenset[str]
+    words: frozenset[str]
+    dates: tuple[tuple[Claim, DateValue], ...]
 
     def side(self, *names: str) -> tuple[Claim, ...]:
         """Claims of those sides that the label does not deny, in label order within a side."""
@@ -45,9 +54,20 @@ def paper_of(
 ) -> Paper:
     """Sort the claims of a reading by side."""
     sides: dict[str, list[Claim]] = {}
+    terms: set[str] = set()
+    words: set[str] = set()
+    dates: list[tuple[Claim, DateValue]] = []
     for claim in reading.claims:
-        if claim.strength != "denied":
-            sides.setdefault(claim.side, []).append(claim)
+        if claim.strength == "denied":
+            continue
+        side, value = claim.side, claim.value
+        sides.setdefault(side, []).append(claim)
+        if isinstance(value, TermValue):
+            terms.add(settled := value.term.lower())
+            if side in _NAMES:
+                words.update((settled, claim.words.lower()))
+        elif side == "date" and isinstance(value, DateValue) and value.event == "body_made" and not claim.part:
+            dates.append((claim, value))
     return Paper(
         listed=listed,
         reading=reading,
@@ -56,6 +76,9 @@ def paper_of(
         discipline=discipline,
         clashes=within_label(reading, book),
         sides={name: tuple(claims) for name, claims in sides.items()},
+        terms=frozenset(terms),
+        words=frozenset(words),
+        dates=tuple(dates),
     )
 
 
@@ -74,13 +97,9 @@ def says(claim: Claim, words: Iterable[str]) -> bool:
     return term(claim) in words or claim.words.lower() in words
 
 
-def making_dates(paper: Paper) -> list[tuple[Claim, DateValue]]:
+def making_dates(paper: Paper) -> tuple[tuple[Claim, DateValue], ...]:
     """Dates of making of the whole object."""
-    return [
-        (claim, claim.value)
-        for claim in paper.side("date")
-        if isinstance(claim.value, DateValue) and claim.value.event == "body_made" and not claim.part
-    ]
+    return paper.dates
 
 
 _SETTINGS: dict[tuple[int, str], tuple[Clause, frozenset[str]]] = {}

@@ -20,6 +20,21 @@ from planish.reasoning.admitting.paper import (
 from planish.records import Claim, Clause, ClauseAnswer, DateValue, Fact, MakerValue, MeasureValue, Years
 
 Rule = Callable[[Clause, Paper], Iterator[ClauseAnswer]]
+CLASH = "clash"
+"""Not a side of a claim: a clash of the label with itself."""
+WORDS_KEEP_IT = "The words keep this clause."
+
+
+def sides_looked_at(clause: Clause) -> frozenset[str] | None:
+    """Sides without which no rule of the clause can find a fault; None when one looks at the text itself."""
+    given = clause.settings.get("rules", ())
+    looked: set[str] = set()
+    for name in given if isinstance(given, tuple) else ():
+        _, sides = RULES.get(name, (None, None))
+        if sides is None:
+            return None
+        looked |= sides
+    return frozenset(looked)
 
 
 def check_wording(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
@@ -27,12 +42,12 @@ def check_wording(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     given = clause.settings.get("rules", ())
     sound = True
     for name in given if isinstance(given, tuple) else ():
-        rule = RULES.get(name)
+        rule, _ = RULES.get(name, (None, None))
         for answer in (not_understood(clause, [str(name)]),) if rule is None else rule(clause, paper):
             sound = False
             yield answer
     if sound:
-        yield met(clause, "The words keep this clause.")
+        yield met(clause, WORDS_KEEP_IT)
 
 
 def date_too_vague(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
@@ -212,6 +227,8 @@ def hedges_piled(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
         return
     low = paper.reading.text.lower()
     pattern = _hedge_pattern(hedges)
+    if len(pattern.findall(low)) <= most:
+        return
     for part in _CLAUSE_END.split(low):
         found = pattern.findall(part)
         if len(found) > most:
@@ -236,9 +253,8 @@ def foreign_only(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """The words are of a language that the fair does not use."""
     foreign = setting_words(clause, "foreign_words")
     english = setting_words(clause, "own_words")
-    words = [word.lower() for word in _WORD.findall(paper.reading.text)]
-    strange = sum(word in foreign for word in words)
-    if strange >= 2 and not any(word in english for word in words):
+    words = _WORD.findall(paper.reading.text.lower())
+    if english.isdisjoint(words) and sum(word in foreign for word in words) >= 2:
         yield broken(clause, "The label is in another language only.", "word.foreign_only",
                      remedy="Add the description in the fair's language.")  # fmt: skip
 
@@ -298,24 +314,25 @@ def set_made_up(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
                      claims=(whole[0], apart[0]), remedy="Write matched pair, or eleven and one to match.")  # fmt: skip
 
 
-RULES: dict[str, Rule] = {
-    rule.__name__: rule
-    for rule in (
-        date_too_vague,
-        date_too_exact,
-        dates_disagree,
-        materials_disagree,
-        period_abroad,
-        bare_hallmark,
-        which_ounce,
-        over_what,
-        praise_without_evidence,
-        hedges_piled,
-        foreign_only,
-        by_without_support,
-        retailer_as_maker,
-        arms_as_provenance,
-        set_made_up,
+RULES: dict[str, tuple[Rule, frozenset[str] | None]] = {
+    rule.__name__: (rule, None if sides is None else frozenset(sides.split()))
+    for rule, sides in (
+        (date_too_vague, "date"),
+        (date_too_exact, "date"),
+        (dates_disagree, CLASH),
+        (materials_disagree, CLASH),
+        (period_abroad, "date"),
+        (bare_hallmark, "mark"),
+        (which_ounce, "measure"),
+        (over_what, "measure"),
+        (praise_without_evidence, "puff"),
+        (hedges_piled, None),
+        (foreign_only, None),
+        (by_without_support, "maker"),
+        (retailer_as_maker, "maker"),
+        (arms_as_provenance, "decoration"),
+        (set_made_up, "count"),
     )
 }
-"""Every wording rule by the name that a rule book uses."""
+"""Every wording rule by the name that a rule book uses, and the sides without which it can find nothing (None: it looks
+at the text itself)."""

@@ -55,14 +55,23 @@ def against_facts(reading: Reading, book: FactBook) -> tuple[Contradiction, ...]
 
 def within_label(reading: Reading, book: FactBook) -> tuple[Contradiction, ...]:
     """Clashes of the label's own words: two dates of making, events out of order, two materials of one part."""
+    last = _LAST.get("")
+    if last is not None and last[0] is reading and last[1] is book:
+        return last[2]
     index = label_index(book)
     dates = _dates(reading)
     making = [one for one in dates if _of_making(one)]
-    return (
+    found = (
         *_dates_disagree(reading, making, index),
         *_out_of_order(dates, making, index),
         *_materials_disagree(reading, index),
     )
+    _LAST[""] = (reading, book, found)
+    return found
+
+
+_LAST: dict[str, tuple[Reading, FactBook, tuple[Contradiction, ...]]] = {}
+"""The last answer: the rule book and the facts ask for the same label one after the other."""
 
 
 def _dates(reading: Reading) -> list[_Dated]:

@@ -14,16 +14,16 @@ class Hit:
     last: int
     entry: Entry
     entries: tuple[Entry, ...]
+    side: str
     part: str = ""
     strength: str = ""
     letters: str = ""
     start: int = -1
     end: int = -1
 
-    @property
-    def side(self) -> str:
-        """The side of the sense chosen."""
-        return self.entry.side
+    def choose(self, entry: Entry) -> None:
+        """Settle on one sense; `side` is kept beside it, for everybody asks for it."""
+        self.entry, self.side = entry, entry.side
 
 
 CAPITAL_ONLY = frozenset({"place"})
@@ -46,7 +46,7 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
         if not entries:
             i += 1
             continue
-        hits.append(Hit(i, last, entries[0], entries))
+        hits.append(Hit(i, last, entries[0], entries, entries[0].side))
         i = last
     return hits
 
@@ -71,7 +71,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens) -> None:
     for k, hit in enumerate(hits):
         if len(hit.entries) > 1:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
-            hit.entry = _choose(hit, follower, object_seen, tokens)
+            hit.choose(_choose(hit, follower, object_seen, tokens))
         object_seen = object_seen or hit.side == "object"
 
 

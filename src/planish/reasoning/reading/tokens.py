@@ -3,12 +3,16 @@
 import re
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import accumulate
 
-_WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+|\n|[^\s]")
-_WITH_MARKS = re.compile(r"(?:[^\W\d_][\u0300-\u036f]*)+(?:['’](?:[^\W\d_][\u0300-\u036f]*)+)*|\d+|\n|[^\s]")
+_GLUED = r"(?!(?<=[^\W\d_])[-‐‑–](?=[^\W\d_]))"
+"""Passes over a hyphen glued between two letters."""
+_WORD = re.compile(rf"([^\W\d_]+(?:['’][^\W\d_]+)*|\d+|\n|{_GLUED}[^\s])")
+_WITH_MARKS = re.compile(
+    rf"((?:[^\W\d_][\u0300-\u036f]*)+(?:['’](?:[^\W\d_][\u0300-\u036f]*)+)*|\d+|\n|{_GLUED}[^\s])"
+)
 _COMBINING = re.compile(r"[\u0300-\u036f]")
-_HYPHENS = frozenset("-‐‑–")
-_STOPS = frozenset(".!?")
+_BREAKS = frozenset(".!?\n")
 
 LOWER, CAPITAL, CAPITALS = 0, 1, 2
 
@@ -47,38 +51,38 @@ def _shape(word: str) -> tuple[str, int]:
 
 
 def tokenise(text: str) -> Tokens:
-    """Cut `text` into tokens, in linear time. Never raises."""
-    tokens = Tokens(text)
-    low, start, end, cap, sentence = tokens.low, tokens.start, tokens.end, tokens.cap, tokens.sentence
+    """Cut `text` into tokens, in linear time. Never raises.
+
+    Splitting gives gap, word, gap, word, ...: what each begins and ends at is the sum of the lengths before it.
+    """
     pattern = _WITH_MARKS if not text.isascii() and _COMBINING.search(text) else _WORD
-    number = 0
-    last_end = -1
-    length = len(text)
-    for match in pattern.finditer(text):
-        word = match.group()
-        s, e = match.span()
-        if word in _HYPHENS and s == last_end and e < length and text[e].isalpha() and text[s - 1].isalpha():
-            last_end = e
-            continue
-        if low and low[-1] in _STOPS and word[0].isupper() and s > last_end and _ends_sentence(low):
-            number += 1
-        folded, capital = _shape(word)
-        low.append(folded)
-        start.append(s)
-        end.append(e)
-        cap.append(capital)
-        sentence.append(number)
-        if word == "\n":
-            number += 1
-        last_end = e
-    return tokens
+    pieces = pattern.split(text)
+    ends = list(accumulate(map(len, pieces)))
+    shapes = [_shape(word) for word in pieces[1::2]]
+    low = [folded for folded, _ in shapes]
+    cap = [capital for _, capital in shapes]
+    start, end = ends[:-1:2], ends[1::2]
+    return Tokens(text, low, start, end, cap, _sentences(low, cap, start, end))
 
 
-def _ends_sentence(low: list[str]) -> bool:
-    """A stop ends a sentence unless it shortens a word ("Rd. No.", "J. Smith", "c. London")."""
-    if low[-1] != "." or len(low) < 2:
+def _sentences(low: list[str], cap: list[int], start: list[int], end: list[int]) -> list[int]:
+    """The number of each token's sentence: a new one after a line's end, and after a stop before a capital."""
+    sentence = [0] * len(low)
+    number, since, last = 0, 0, len(low) - 1
+    for i in [i for i, word in enumerate(low) if word in _BREAKS]:
+        follows = i < last and cap[i + 1] != LOWER and start[i + 1] > end[i]
+        if low[i] == "\n" or (follows and _ends_sentence(low, i)):
+            sentence[since : i + 1] = [number] * (i + 1 - since)
+            number, since = number + 1, i + 1
+    sentence[since:] = [number] * (last + 1 - since)
+    return sentence
+
+
+def _ends_sentence(low: list[str], i: int) -> bool:
+    """The stop at `i` ends a sentence unless it shortens a word ("Rd. No.", "J. Smith", "c. London")."""
+    if low[i] != "." or i < 1:
         return True
-    before = low[-2]
+    before = low[i - 1]
     return len(before) > 3 or not before[0].isalpha() or before in _SHORT_ENDINGS
 
 

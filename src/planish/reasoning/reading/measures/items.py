@@ -15,6 +15,7 @@ _IN_OF_MEASURE = re.compile(
     re.IGNORECASE,
 )
 _GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
+_LETTERS = re.compile(r"[^\W\d_]+|⌀")
 _FEET = frozenset("'′’")
 _WINDOW = 48
 
@@ -77,9 +78,7 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
     if approx:
         item.approximate = True
         window = window[: approx.start()]
-    if not window or not any(c.isalpha() or c in "øØ⌀" for c in window):
-        return
-    before = table.role_before.search(window)
+    before = table.role_before.search(window) if _may_name_a_role(window, table) else None
     if before is None:
         if approx:
             item.start = begin + approx.start()
@@ -89,6 +88,11 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
     item.role = table.roles.get(item.role_word, "")
     item.over = before[3] or ""
     item.start = begin + before.start(2)
+
+
+def _may_name_a_role(window: str, table: UnitTable) -> bool:
+    """A quick look: most figures have no word of size among the four before them."""
+    return any(word in table.roles for word in _LETTERS.findall(window.lower())[-4:])
 
 
 def _look_after(text: str, table: UnitTable, item: Item) -> None:
