@@ -3,7 +3,16 @@
 from collections.abc import Iterator
 
 from planish.facts.on_label import Trigger, label_index
-from planish.reasoning.admitting.paper import NAMING, Paper, broken, cannot_tell, met, says, setting_words, term
+from planish.reasoning.admitting.paper import (
+    NAMING,
+    Paper,
+    broken,
+    cannot_tell,
+    met,
+    says,
+    setting_words,
+    term,
+)
 from planish.records import Claim, Clause, ClauseAnswer, Fact
 
 NO_PROMPT = "No word of the label sets off a prompt of the law packs in force."

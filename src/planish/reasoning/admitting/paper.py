@@ -18,7 +18,6 @@ from planish.records import (
 )
 from planish.records.problems import Severity
 
-
 NAMING = ("object", "material", "surface", "technique", "decoration", "state", "provenance")
 """Sides whose words can name a thing that a clause or a law asks about."""
 _NAMES = frozenset(NAMING)
@@ -66,7 +65,9 @@ def paper_of(
             terms.add(settled := value.term.lower())
             if side in _NAMES:
                 words.update((settled, claim.words.lower()))
-        elif side == "date" and isinstance(value, DateValue) and value.event == "body_made" and not claim.part:
+        elif (
+            side == "date" and isinstance(value, DateValue) and value.event == "body_made" and not claim.part
+        ):
             dates.append((claim, value))
     return Paper(
         listed=listed,
