@@ -43,7 +43,7 @@ def gather(fair: Fair, content: Mapping[str, list[dict[str, Any]]]) -> dict[str,
     for panel in content.get("panel", []):
         if str(panel["id"]) not in state.panels:
             counts["panel"] += 1
-            drafts.append(_panel(panel))
+            drafts.append(panel_draft(panel))
     if drafts:
         fair.record(drafts)
     return counts
@@ -73,10 +73,11 @@ def _person(person: Mapping[str, Any]) -> list[Draft]:
     return drafts
 
 
-def _panel(panel: Mapping[str, Any]) -> Draft:
+def panel_draft(panel: Mapping[str, Any], *, who: str = OFFICE) -> Draft:
+    """The event that forms a panel, or forms it anew."""
     body: dict[str, Any] = {"members": [str(member) for member in panel["members"]]}
     if panel.get("leader"):
         body["leader"] = str(panel["leader"])
     if panel.get("disciplines"):
         body["disciplines"] = [str(name) for name in panel["disciplines"]]
-    return Draft(kind="panel.formed", sub=str(panel["id"]), who=OFFICE, body=body)
+    return Draft(kind="panel.formed", sub=str(panel["id"]), who=who, body=body)

@@ -168,7 +168,7 @@ def _grounds(settled: Settled, findings: dict[str, Finding]) -> Iterable[Ground]
     known = {frozenset(clash.claims) for clash in checked.clashes}
     shown = (c for c in settled.evident.clashes if c.observations or frozenset(c.claims) not in known)
     for clash in (*shown, *checked.clashes):
-        for claim in _doubted(clash.claims, checked.reading):
+        for claim in doubted(clash.claims, checked.reading):
             finding = findings.get(claim.id)
             if clash.hard and not (finding and finding.answer == "stands"):
                 yield Ground(
@@ -176,7 +176,7 @@ def _grounds(settled: Settled, findings: dict[str, Finding]) -> Iterable[Ground]
                     kind="contradiction",
                     ref=clash.id,
                     sentence=clash.sentence,
-                    instead=_style_words(claim),
+                    instead=style_words(claim),
                 )
     for answer in checked.answers:
         for claim_id in answer.claims:
@@ -185,17 +185,17 @@ def _grounds(settled: Settled, findings: dict[str, Finding]) -> Iterable[Ground]
                 yield Ground(claim=claim_id, kind="clause", ref=answer.clause, sentence=answer.sentence)
 
 
-def _doubted(claims: Sequence[str], reading: Reading) -> list[Claim]:
+def doubted(claims: Sequence[str], reading: Reading) -> list[Claim]:
     """Of the claims in a clash the one that moves: a period name before a year, a date before what is in the hand."""
     known = [c for c in reading.claims if c.id in claims]
     dates = [c for c in known if isinstance(c.value, DateValue) and c.side == "date"]
-    periods = [c for c in dates if _style_words(c)]
+    periods = [c for c in dates if style_words(c)]
     if len(dates) > 1 and periods and len(periods) < len(dates):
         return periods
     return dates or known
 
 
-def _style_words(claim: Claim) -> str:
+def style_words(claim: Claim) -> str:
     """The remedy for a period name that cannot be a date: the same name as a style ("Georgian style")."""
     value = claim.value
     named = isinstance(value, DateValue) and value.period and not any(c.isdigit() for c in claim.words)
@@ -236,7 +236,7 @@ def _pooled(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook) -> dic
         return {}
     pool = pool_dates(dates, rules=rules.voting, excluded=_excluded(_allowed(settled)))
     claims = [c for c in settled.evident.reading.claims if _dates_the_whole(c)]
-    plain = [c for c in claims if not _style_words(c)] or claims
+    plain = [c for c in claims if not style_words(c)] or claims
     return {claim.id: pool for claim in plain[:1]} if pool is not None else {}
 
 

@@ -5,10 +5,12 @@ from typing import Any
 
 from planish.errands.checking import check
 from planish.errands.refusing import refuse
+from planish.errands.relisting import content_digest
 from planish.errands.wiring import OFFICE, Fair
 from planish.ledger.bodies import listed_body
 from planish.ledger.journal import Draft
 from planish.ledger.replay import FairState
+from planish.ledger.story import Story
 from planish.records import ListedObject, Problem
 from planish.records.lists import ListChange, ObjectChange, Question, TakenList
 
@@ -75,6 +77,17 @@ def take(fair: Fair, stand: str, taken: TakenList, change: ListChange) -> Taking
         questions=tuple(question.sentence for question in change.questions),
         problems=taken.problems,
     )
+
+
+def correct(fair: Fair, story: Story, *, text: str, price: str | None, who: str) -> None:
+    """Record an exhibitor's own words for one object: the row, the label as hung, and who must see it now."""
+    old = story.listed
+    new = replace(old, text=text, price=old.price if price is None else price, content=content_digest(text))
+    label = story.label
+    version = label.version + 1 if label else 1
+    body = {"text": new.text, "price": new.price, "content": new.content}
+    drafts = [Draft(kind="object.changed", sub=new.id, who=who, body=body), _hung(new, version)]
+    fair.record([replace(draft, who=who) for draft in drafts] + [_routed(new, fair)])
 
 
 class _Numbers:

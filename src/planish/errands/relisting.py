@@ -3,6 +3,7 @@
 Pure: values in, values out. Nothing is applied; stock that seems to carry a new number becomes a question.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 
 from planish.records import FieldChange, ListChange, ListedObject, ObjectChange, Problem, Question, TakenList
@@ -13,6 +14,7 @@ ALIKE = 0.88
 UNLIKE = 0.45
 """Likeness under which one number with other words is asked about rather than taken for an update; a house figure."""
 
+_NO_LETTER = re.compile(r"[\W_]+")
 _QUIET = {"shade", "section"}
 
 
@@ -95,6 +97,14 @@ def likeness(one: str, other: str) -> float:
     from rapidfuzz import fuzz, utils
 
     return float(fuzz.token_sort_ratio(one, other, processor=utils.default_process)) / 100
+
+
+def content_digest(text: str) -> str:
+    """Digest of the words alone, for stock that got a new number: case, spaces and points do not count."""
+    from hashlib import sha256
+
+    words = _NO_LETTER.sub("", text.casefold())
+    return sha256(words.encode()).hexdigest()[:32]
 
 
 Left = tuple[list[Question], list[ListedObject], list[ListedObject]]

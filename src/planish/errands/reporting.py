@@ -4,7 +4,7 @@ No paper for an exhibitor holds a name of a specialist or a count of opinions.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from planish.errands.checking import check
@@ -19,12 +19,21 @@ SETTLED = ("proposed", "confirmed", "final")
 QUESTIONS_ON_SHEET = 2
 
 
-def stories(fair: Fair, stand: str = "") -> list[Story]:
+Only = Callable[[Story], bool]
+"""Which objects a paper may speak of, for a reader who may not see all."""
+
+
+def anything(_: Story) -> bool:
+    """Every object."""
+    return True
+
+
+def stories(fair: Fair, stand: str = "", only: Only = anything) -> list[Story]:
     """Objects in stand and number order, withdrawn ones left out; only those of `stand` if given."""
     found = [
         s
         for s in fair.state.objects.values()
-        if s.state.examination != "withdrawn" and stand in ("", s.listed.stand)
+        if s.state.examination != "withdrawn" and stand in ("", s.listed.stand) and only(s)
     ]
     return sorted(found, key=lambda s: (stand_order(s.listed.stand), s.listed.id))
 
@@ -35,10 +44,10 @@ def exhibitor(fair: Fair, stand: str) -> str:
     return known.exhibitor if known else ""
 
 
-def stand_sheets(fair: Fair, stand: str = "") -> tuple[StandSheet, ...]:
+def stand_sheets(fair: Fair, stand: str = "", *, only: Only = anything) -> tuple[StandSheet, ...]:
     """One sheet a stand, with what the paper check asks of each label."""
     by_stand: dict[str, list[SheetLine]] = {}
-    for story in stories(fair, stand):
+    for story in stories(fair, stand, only):
         faults = check(as_hung(story), fair.kit).faults
         line = SheetLine(
             number=story.listed.number or story.listed.id,
@@ -54,11 +63,11 @@ def stand_sheets(fair: Fair, stand: str = "") -> tuple[StandSheet, ...]:
     )
 
 
-def slips(fair: Fair, stand: str = "") -> tuple[Slip, ...]:
+def slips(fair: Fair, stand: str = "", *, only: Only = anything) -> tuple[Slip, ...]:
     """A slip for every object that is not simply accepted."""
     return tuple(
         _slip(fair, story)
-        for story in stories(fair, stand)
+        for story in stories(fair, stand, only)
         if story.outcomes and story.state.outcome in ("relabel", "remove", "refer")
     )
 
@@ -66,8 +75,8 @@ def slips(fair: Fair, stand: str = "") -> tuple[Slip, ...]:
 def _slip(fair: Fair, story: Story) -> Slip:
     event = story.outcomes[-1]
     outcome = str(event.body["outcome"])
-    asked = _asked_words(story)
-    hung = _hung_words(story)
+    asked = asked_words(story)
+    hung = hung_words(story)
     return Slip(
         fair=fair.state.name,
         stand=story.listed.stand,
@@ -115,7 +124,7 @@ def _appeal(fair: Fair) -> str:
     return f"appeal in writing within {minutes} minutes of this slip, with new evidence (clause {clause})"
 
 
-def _asked_words(story: Story) -> str:
+def asked_words(story: Story) -> str:
     """The words asked or agreed, when the newest label is not simply the one that hung."""
     label = story.label
     return (
@@ -127,18 +136,19 @@ def _asked_words(story: Story) -> str:
     )
 
 
-def _hung_words(story: Story) -> str:
+def hung_words(story: Story) -> str:
+    """The words that hung last, before other words were asked."""
     hung = [label for label in story.labels if label.stage == "as_hung"]
     return hung[-1].text if hung else story.listed.text
 
 
-def wording_lines(fair: Fair, stand: str = "") -> tuple[WordingLine, ...]:
+def wording_lines(fair: Fair, stand: str = "", *, only: Only = anything) -> tuple[WordingLine, ...]:
     """Every label for which other words are asked or agreed."""
-    return tuple(_wording(story) for story in stories(fair, stand) if _asked_words(story))
+    return tuple(_wording(story) for story in stories(fair, stand, only) if asked_words(story))
 
 
 def _wording(story: Story) -> WordingLine:
-    hung, asked = _hung_words(story), _asked_words(story)
+    hung, asked = hung_words(story), asked_words(story)
     why: tuple[str, ...] = ()
     more: tuple[str, ...] = ()
     for event in story.events:
@@ -162,11 +172,12 @@ def label_cards(fair: Fair, stand: str = "", ids: Iterable[str] = ()) -> tuple[L
     return tuple(
         card(story)
         for story in stories(fair, stand)
-        if (not wanted or story.listed.id in wanted) and _may_hang(story)
+        if (not wanted or story.listed.id in wanted) and may_hang(story)
     )
 
 
-def _may_hang(story: Story) -> bool:
+def may_hang(story: Story) -> bool:
+    """True when the newest words may hang: accepted as hung, or agreed."""
     label = story.label
     if label is not None and label.stage in ("agreed", "printed", "checked", "sealed"):
         return True
@@ -203,10 +214,10 @@ def heading_of(text: str) -> tuple[str, str]:
     )
 
 
-def receipts(fair: Fair, stand: str = "") -> tuple[Receipt, ...]:
+def receipts(fair: Fair, stand: str = "", *, only: Only = anything) -> tuple[Receipt, ...]:
     """A receipt for every object in safe-keeping."""
     found = []
-    for story in stories(fair, stand):
+    for story in stories(fair, stand, only):
         moves = [m for m in story.moves if m.body["to"] == "safe_keeping"]
         if moves and story.state.whereabouts == "safe_keeping":
             found.append(_receipt(fair, story, moves[-1].body, moves[-1].n))
@@ -225,11 +236,11 @@ def _receipt(fair: Fair, story: Story, move: Any, n: int) -> Receipt:
     )
 
 
-def open_cases(fair: Fair, stand: str = "") -> tuple[OpenCase, ...]:
+def open_cases(fair: Fair, stand: str = "", *, only: Only = anything) -> tuple[OpenCase, ...]:
     """What is not settled: referred, still talking, questions open, not seen."""
     found = []
-    for story in stories(fair, stand):
-        what = _open_because(story)
+    for story in stories(fair, stand, only):
+        what = open_because(story)
         if what:
             found.append(
                 OpenCase(
@@ -243,7 +254,8 @@ def open_cases(fair: Fair, stand: str = "") -> tuple[OpenCase, ...]:
     return tuple(found)
 
 
-def _open_because(story: Story) -> tuple[str, str] | None:
+def open_because(story: Story) -> tuple[str, str] | None:
+    """What is open about an object and what comes next; None when nothing is."""
     state = story.state
     reasons = {
         "opinions_in": ("opinions differ; the panel talks", "second round, each in private"),

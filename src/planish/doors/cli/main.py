@@ -8,6 +8,9 @@ import click
 
 # name -> (module under planish.doors.cli, one line for --help)
 GROUPS: dict[str, dict[str, tuple[str, str]]] = {
+    "In a browser": {
+        "serve": ("serve", "Open the desk and the counter in a browser."),
+    },
     "Before the day": {
         "begin": ("begin", "Start a fair in a folder, under a rule book."),
         "people": ("people", "Add people, panels, stands and declared conflicts."),

@@ -7,10 +7,8 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import printing
-from planish.doors.papers.ribbon import ribbon, ribbon_words
-from planish.doors.papers.ribbon_seen import ribbon_of
+from planish.doors.papers.featured import featured_for
 from planish.errands import clock, summing, wiring
-from planish.records.papers import Featured
 
 
 @click.command(epilog="Example: planish report --fair saltmere-2026 --out report.pdf")
@@ -25,7 +23,7 @@ from planish.records.papers import Featured
 def command(out: Path | None, cases: int, folder: Path, json_: bool) -> None:
     """Print what the panels did: outcomes, coverage, grounds, stands in stand order, cases with their year ribbons."""
     with wiring.open_fair(folder) as fair:
-        drawn = [_featured(case) for case in summing.featured(fair, cases)]
+        drawn = [featured_for(case) for case in summing.featured(fair, cases)]
         made = summing.report(fair, tuple(drawn), day=clock.now().strftime("%-d %B %Y"))
         if json_:
             as_json(made)
@@ -34,16 +32,3 @@ def command(out: Path | None, cases: int, folder: Path, json_: bool) -> None:
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(printing.report(made, made=clock.now()))
     click.echo(f"Report in {target}")
-
-
-def _featured(case: summing.Case) -> Featured:
-    spec = ribbon_of(case.seen)
-    return Featured(
-        title=case.title,
-        words=case.words,
-        outcome=case.outcome,
-        sentences=case.sentences,
-        ribbon=ribbon(spec) if spec is not None else "",
-        ribbon_words=ribbon_words(spec) if spec is not None else "",
-        sources=case.sources,
-    )

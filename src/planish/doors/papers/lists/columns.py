@@ -37,6 +37,11 @@ def _synonyms() -> Mapping[str, str]:
     return words
 
 
+def known_fields() -> tuple[str, ...]:
+    """Every field that a column can be taken for."""
+    return tuple(dict.fromkeys(_synonyms().values()))
+
+
 @lru_cache(maxsize=4096)
 def plain_word(text: str) -> str:
     """A heading without case, accents, points and brackets: "Stock-No. (ours)" is "stock no ours"."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from planish.doors.papers.lists.cells import Place, comma_to_point, look_at, repair_date
 from planish.doors.papers.lists.columns import FIELDS_OF_LABEL, plain_word
 from planish.doors.papers.lists.grids import Grid, Limits, letter, problem
+from planish.errands.relisting import content_digest
 from planish.records import ColumnGuess, ListedObject, Problem, RawRow, freeze
 
 _TOTAL = re.compile(
@@ -199,14 +200,6 @@ def _listed(old: ListedObject, *, text: str, fields: dict[str, str]) -> ListedOb
         id=old.id, stand=old.stand, number=old.number, text=text, fields=freeze(fields), price=old.price,
         content=content_digest(text), raw=old.raw,
     )  # fmt: skip
-
-
-def content_digest(text: str) -> str:
-    """Digest of the words alone, for stock that got a new number: case, spaces and points do not count."""
-    from hashlib import sha256
-
-    words = _NO_LETTER.sub("", text.casefold())
-    return sha256(words.encode()).hexdigest()[:32]
 
 
 def _add_object(sheet: Sheet, row: int, raw: RawRow, section: str) -> None:

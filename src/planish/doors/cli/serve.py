@@ -1,0 +1,79 @@
+"""`planish serve`: the desk and the counter in a browser."""
+
+from pathlib import Path
+
+import click
+
+from planish.doors.cli.options import fair_option
+from planish.errands.refusing import refuse
+
+
+@click.command(
+    epilog="Example: planish serve --fair saltmere-2026    planish serve --fair new-fair --port 8080"
+)
+@click.option("--host", default="127.0.0.1", show_default=True, help="The address to listen on.")
+@click.option("--port", default=8000, show_default=True, type=click.IntRange(0, 65535))
+@click.option(
+    "--allow-host",
+    "names",
+    multiple=True,
+    metavar="NAME",
+    help="A further name by which browsers reach this desk.",
+)
+@click.option(
+    "--cert", type=click.Path(path_type=Path, exists=True, dir_okay=False), help="TLS certificate (PEM)."
+)
+@click.option(
+    "--key", type=click.Path(path_type=Path, exists=True, dir_okay=False), help="Its private key (PEM)."
+)
+@fair_option
+def command(
+    host: str, port: int, names: tuple[str, ...], cert: Path | None, key: Path | None, folder: Path
+) -> None:
+    """Open the fair in a browser: one process, its own database, only this computer unless --host says otherwise.
+
+    A folder without a fair starts set-up, with a code that is shown here once.
+    """
+    try:
+        import uvicorn
+
+        from planish.doors.web.app import create_app
+    except ImportError as error:
+        raise refuse(
+            "planish serve",
+            f"A part it needs is not installed ({error.name}).",
+            "Install planish with its web parts: pip install 'planish[web]'.",
+            kind="rule",
+        ) from error
+    from planish.errands.serving import Desk
+
+    if (cert is None) != (key is None):
+        raise click.UsageError("Give --cert and --key together.")
+    desk = Desk(folder)
+    https = cert is not None
+    app = create_app(desk, hosts=(*names, host), https=https)
+    _say(desk, f"{'https' if https else 'http'}://{host}:{port}", host, https)
+    uvicorn.run(
+        app,
+        host=host,
+        port=port,
+        ssl_certfile=str(cert) if cert else None,
+        ssl_keyfile=str(key) if key else None,
+        log_level="warning",
+        proxy_headers=False,
+        server_header=False,
+        date_header=False,
+    )
+
+
+def _say(desk: object, address: str, host: str, https: bool) -> None:
+    click.echo(f"planish is at {address}   (Ctrl-C ends it)")
+    code = getattr(desk, "setup_code", "")
+    if code:
+        click.echo(f"Set-up code: {code}")
+        click.echo("Open the address, give this code, and make the first chair. It works once.")
+    if host not in ("127.0.0.1", "localhost", "::1") and not https:
+        click.echo(
+            "Others on this network can reach it, and passphrases travel readable: give --cert and --key.",
+            err=True,
+        )

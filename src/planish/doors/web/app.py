@@ -1,0 +1,110 @@
+"""The application: the guard, the API, the front end's files."""
+
+from collections.abc import AsyncIterator, Iterable
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+from fastapi import APIRouter, FastAPI
+from fastapi.responses import FileResponse, Response
+
+from planish import __version__
+from planish.doors.web import failing, views
+from planish.doors.web.guarding import Guard
+from planish.doors.web.intakes import Intakes
+from planish.doors.web.routes import (
+    ballots,
+    counter,
+    fair,
+    intake,
+    knowing,
+    objects,
+    outcomes,
+    papers,
+    session,
+    wording,
+)
+from planish.errands.serving import Desk
+
+STATIC = Path(__file__).parent.parent / "floor" / "static"
+LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
+PREFIX = "/api/v1"
+FAILURES: dict[int | str, dict[str, Any]] = {
+    status: {"model": views.Failure, "description": words}
+    for status, words in {
+        400: "What was given cannot be used.",
+        401: "Nobody is signed in.",
+        403: "Not for this reader, or not yet.",
+        404: "There is nothing here for this reader.",
+        409: "A clause or a state forbids it.",
+        413: "Too large.",
+        415: "Neither JSON nor bytes.",
+        422: "A field is not as it should be.",
+        429: "Too many wrong tries; wait.",
+        503: "The log cannot take or give it now.",
+    }.items()
+}
+AREAS = (session, fair, intake, objects, ballots, outcomes, wording, papers, knowing, counter)
+
+
+def create_app(
+    desk: Desk, *, hosts: Iterable[str] = (), https: bool = False, static: Path = STATIC
+) -> FastAPI:
+    """The application over one desk. `hosts` are further names it answers to, besides the loopback's."""
+
+    @asynccontextmanager
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        desk.close()
+
+    app = FastAPI(
+        title="planish",
+        version=__version__,
+        summary="What a label claims, what the object shows, and the words a panel can sign.",
+        openapi_url=f"{PREFIX}/openapi.json",
+        docs_url=None,
+        redoc_url=None,
+        lifespan=lifespan,
+        redirect_slashes=False,
+    )
+    app.state.desk, app.state.https = desk, https
+    app.state.intakes = Intakes(desk)
+    api = APIRouter(prefix=PREFIX, responses=FAILURES)
+    for area in AREAS:
+        api.include_router(area.router)
+    app.include_router(api)
+    failing.install(app)
+    app.add_middleware(Guard, hosts=(*LOOPBACK, *hosts))
+    _serve_front(app, static)
+    return app
+
+
+def _serve_front(app: FastAPI, static: Path) -> None:
+    """The built front end: files by name from a list made now, everything else that is no API path is index.html."""
+    known = {f"/{path.relative_to(static).as_posix()}": path for path in static.rglob("*") if path.is_file()}
+    index = known.get("/index.html")
+
+    @app.get("/{path:path}", include_in_schema=False)
+    def front(path: str) -> Response:
+        if path == "api" or path.startswith("api/"):
+            raise failing.NotThere("address")
+        found = known.get(f"/{path}")
+        if found is not None and found != index:
+            hashed = "/assets/" in f"/{path}"
+            keep = "public, max-age=31536000, immutable" if hashed else "no-cache"
+            return FileResponse(found, headers={"Cache-Control": keep})
+        if index is not None and "." not in path.rpartition("/")[2]:
+            return FileResponse(index, headers={"Cache-Control": "no-cache"})
+        if index is None and path == "":
+            words = "planish is running. Its pages are not built here; the API is at /api/v1/openapi.json.\n"
+            return Response(words, media_type="text/plain; charset=utf-8")
+        raise failing.NotThere("address")
+
+
+def operations(app: FastAPI) -> list[tuple[str, str, str]]:
+    """(method, path, operation id) of every route of the API."""
+    return [
+        (method.upper(), path, str(said["operationId"]))
+        for path, methods in app.openapi()["paths"].items()
+        for method, said in methods.items()
+    ]

@@ -1,0 +1,72 @@
+"""Pictures from strangers: looked at by their first bytes, decoded and re-encoded in a limited child, kept by digest.
+
+Only the re-encoded JPEG is kept and served: upright, without EXIF, profiles or comments. The original is not kept.
+"""
+
+import subprocess
+import sys
+from hashlib import sha256
+from pathlib import Path
+
+from planish.errands.refusing import refuse
+
+FOLDER = "pictures"
+MOST_BYTES = 20 * 1_048_576
+SECONDS = 20
+_MAGIC = ((b"\xff\xd8\xff", "JPEG"), (b"\x89PNG\r\n\x1a\n", "PNG"))
+
+
+def kind_of(data: bytes) -> str:
+    """JPEG, PNG, WEBP by the first bytes; "" for anything else."""
+    for start, kind in _MAGIC:
+        if data.startswith(start):
+            return kind
+    return "WEBP" if data[:4] == b"RIFF" and data[8:12] == b"WEBP" else ""
+
+
+def keep(folder: Path, data: bytes) -> str:
+    """Re-encode a picture and keep it; gives the digest of what is kept. Refuses what is no whole picture."""
+    kind = kind_of(data)
+    if not kind or len(data) > MOST_BYTES:
+        what = "It is larger than 20 MB." if kind else "It is no JPEG, PNG or WebP picture."
+        raise refuse("picture", what, "Take the picture again, or save it as JPEG.", code="picture.kind")
+    made = _re_encoded(data, kind)
+    digest = sha256(made).hexdigest()
+    place = folder / FOLDER
+    place.mkdir(exist_ok=True)
+    path = place / f"{digest}.jpg"
+    if not path.exists():
+        part = place / f"{digest}.part"
+        part.write_bytes(made)
+        part.replace(path)
+    return digest
+
+
+def read(folder: Path, digest: str) -> bytes | None:
+    """A kept picture by its digest; None when there is none, or its bytes are not those."""
+    path = folder / FOLDER / f"{digest}.jpg"
+    if not path.is_file():
+        return None
+    data = path.read_bytes()
+    return data if sha256(data).hexdigest() == digest else None
+
+
+def _re_encoded(data: bytes, kind: str) -> bytes:
+    try:
+        done = subprocess.run(
+            [sys.executable, "-I", "-m", "planish.doors.web.picture_child", kind],
+            input=data,
+            capture_output=True,
+            timeout=SECONDS,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        done = None
+    if done is None or done.returncode != 0 or not done.stdout.startswith(b"\xff\xd8\xff"):
+        raise refuse(
+            "picture",
+            "It cannot be read as a picture, or it has too many pixels (40 million are the most).",
+            "Take the picture again, or save it smaller.",
+            code="picture.unreadable",
+        )
+    return done.stdout

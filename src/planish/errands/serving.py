@@ -1,0 +1,214 @@
+"""The desk in one process: the open log, where everything stands (kept up entry by entry), accounts, what is derived.
+
+Nothing here is per person; who sees what is asked of `access` by the door.
+"""
+
+import secrets
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from planish.errands import clock, wiring
+from planish.errands.accounts import Accounts
+from planish.errands.boarding import Board
+from planish.errands.checking import Checked, check
+from planish.errands.evidence import Evident, as_hung, evident
+from planish.errands.refusing import refuse
+from planish.errands.searching import Index
+from planish.errands.wiring import LEDGER, Fair
+from planish.ledger.journal import Draft
+from planish.ledger.replay import FairState, Folding
+from planish.ledger.store import Result
+from planish.ledger.story import Story
+
+T = TypeVar("T")
+CHECKS_KEPT, EVIDENT_KEPT = 20_000, 500
+
+
+class Kept(Generic[T]):
+    """The newest `most` answers by key."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._kept: OrderedDict[Hashable, T] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def get(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What is kept under `key`, made now if need be."""
+        with self._lock:
+            if key in self._kept:
+                self._kept.move_to_end(key)
+                return self._kept[key]
+        made = make()
+        with self._lock:
+            self._kept[key] = made
+            while len(self._kept) > self._most:
+                self._kept.popitem(last=False)
+        return made
+
+
+class ServedFair(Fair):
+    """A fair that stays open: only new entries are folded, one writer at a time."""
+
+    def __init__(self, fair: Fair) -> None:
+        super().__init__(fair.folder, fair.journal, fair.rules)
+        self._folding = Folding()
+        self.lock = threading.RLock()
+        self.board, self.index = Board(), Index()
+
+    @property
+    def state(self) -> FairState:
+        """Where everything stands now."""
+        now = self._state
+        if now is not None:
+            return now
+        with self.lock:
+            if self._state is None:
+                self._state = self._go_on()
+            return self._state
+
+    def _go_on(self) -> FairState:
+        """Fold what is new; board and index follow, in spans of one moment so that the speed stays true."""
+        changed: dict[str, int] = {}
+        for event in self.journal.happened(after=self._folding.n):
+            self._folding.take(event)
+            changed[event.sub] = event.recv_ms
+            if event.kind == "held.released":
+                changed |= dict.fromkeys(self._folding.objects, event.recv_ms)
+        state = self._folding.done()
+        by_time: dict[int, list[str]] = {}
+        for sub, at in changed.items():
+            by_time.setdefault(at, []).append(sub)
+        for at, subs in by_time.items():
+            self.board.follow(state, subs, at=at)
+            self.index.follow(state, subs)
+        return state
+
+    def forget(self) -> None:
+        """Fold everything again, after readable text was deleted."""
+        with self.lock:
+            self._state, self._folding = None, Folding()
+            self.board, self.index = Board(), Index()
+
+    def record(self, drafts: list[Draft]) -> list[Result]:
+        """As `Fair.record`, one writer at a time."""
+        with self.lock:
+            return super().record(drafts)
+
+
+class Desk:
+    """Everything one server process holds. `setup_code` is set while the folder holds no fair yet."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._stack = ExitStack()
+        self._fair: ServedFair | None = None
+        self._accounts: Accounts | None = None
+        self._checks = Kept[Checked](CHECKS_KEPT)
+        self._seen = Kept[Evident](EVIDENT_KEPT)
+        self.setup_code = ""
+        self._setting_up = threading.Lock()
+        self.wrong_codes = 0
+        if (folder / LEDGER).is_file():
+            self._open()
+        else:
+            self.setup_code = secrets.token_hex(16)
+
+    @property
+    def begun(self) -> bool:
+        """True when there is a fair."""
+        return self._fair is not None
+
+    @property
+    def fair(self) -> ServedFair:
+        """The open fair; refuses while there is none."""
+        if self._fair is None:
+            raise refuse(
+                "desk",
+                "There is no fair in this folder yet.",
+                "Make it first, with the code that stands on the terminal.",
+                code="setup.needed",
+                kind="rule",
+            )
+        return self._fair
+
+    @property
+    def accounts(self) -> Accounts:
+        """The accounts of the fair."""
+        found = self._accounts
+        if found is None:
+            raise refuse(
+                "desk",
+                "There is no fair in this folder yet.",
+                "Make it first, with the code that stands on the terminal.",
+                code="setup.needed",
+                kind="rule",
+            )
+        return found
+
+    def _open(self) -> None:
+        fair = self._stack.enter_context(wiring.open_fair(self.folder, write=True))
+        self._fair = ServedFair(fair)
+        self._accounts = Accounts(self.folder)
+        state = self._fair.state
+        if not any(
+            "chair" in person.roles and self._accounts.has(person.id) for person in state.people.values()
+        ):
+            self.setup_code = secrets.token_hex(16)
+
+    def begin(
+        self, *, rules: str, name: str, opens: str, chair: str, chair_name: str, passphrase: str
+    ) -> None:
+        """Make the fair, or only its first chair account when the fair was begun on the command line."""
+        with self._setting_up:
+            if not self.setup_code:
+                raise refuse(
+                    "set-up", "It was done already.", "Sign in instead.", code="setup.done", kind="rule"
+                )
+            if self._fair is None:
+                wiring.begin(self.folder, rules, opens=opens, name=name).close()
+                self._open()
+            fair = self.fair
+            drafts = []
+            if chair not in fair.state.people:
+                drafts.append(
+                    Draft(kind="person.added", sub=chair, who=wiring.OFFICE, body={"name": chair_name})
+                )
+            known = fair.state.people.get(chair)
+            if known is None or "chair" not in known.roles:
+                drafts.append(Draft(kind="role.given", sub=chair, who=wiring.OFFICE, body={"role": "chair"}))
+            if drafts:
+                fair.record(drafts)
+            self.accounts.set_passphrase(chair, passphrase)
+            self.setup_code = ""
+
+    def checked(self, story: Story) -> Checked:
+        """The newest label of an object, checked; kept while its words stay."""
+        listed = as_hung(story)
+        return self._checks.get(
+            (listed.id, listed.text, listed.stand, listed.number, listed.price),
+            lambda: check(listed, self.fair.kit),
+        )
+
+    def evident(self, story: Story) -> Evident:
+        """Everything that bears on an object; kept while nothing new is noted or worded."""
+        key = (story.listed.id, as_hung(story).text, tuple(seen.id for seen in story.observations))
+        return self._seen.get(key, lambda: evident(story, self.fair.kit))
+
+    def forget(self) -> None:
+        """Drop what was derived, after readable text was deleted."""
+        self._checks = Kept[Checked](CHECKS_KEPT)
+        self._seen = Kept[Evident](EVIDENT_KEPT)
+
+    def now(self) -> int:
+        """The time in ms."""
+        return clock.now_ms()
+
+    def close(self) -> None:
+        """Let go of everything."""
+        if self._accounts is not None:
+            self._accounts.close()
+        self._stack.close()
