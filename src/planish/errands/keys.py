@@ -1,19 +1,25 @@
-"""The fair's seal key: made at set-up, encrypted at rest under a passphrase, finished when its recovery sheet opened it.
+"""The fair's keys: made at set-up, encrypted at rest under a passphrase, finished when both sheets were tried once.
 
-`keys/seal.pem` holds the private key (PKCS #8, encrypted), `keys/seal.json` the public one with its id. The recovery
-sheet is the private key itself in words: whoever holds the sheet holds the key, so it goes into a sealed envelope.
+`keys/seal.pem` holds the seal key (PKCS #8, encrypted), `keys/seal.json` what may be public: the seal key's public half
+with its id, and the two public keys to which backups are encrypted. Two sheets of 34 words go into two envelopes:
+sheet 1 is the seal key itself, and opens backups too; sheet 2 only opens backups. Either sheet alone restores a fair.
 """
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
+from cryptography.exceptions import UnsupportedAlgorithm
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
+from cryptography.hazmat.primitives.asymmetric.x25519 import X25519PrivateKey, X25519PublicKey
+from cryptography.hazmat.primitives.hashes import SHA256
+from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 from cryptography.hazmat.primitives.serialization import (
     BestAvailableEncryption,
     Encoding,
-    NoEncryption,
     PrivateFormat,
     PublicFormat,
     load_pem_private_key,
@@ -30,44 +36,77 @@ SHORTEST = 12
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NewKey:
-    """A key just made: its id (hex) and the words of its recovery sheet, to be printed once and locked away."""
+    """Keys just made: the seal key's id (hex), and the words of the two sheets, to be printed once and locked away."""
 
     id: str
     words: tuple[str, ...]
+    second: tuple[str, ...]
 
 
-def make(folder: Path, passphrase: str, *, secret: bytes) -> NewKey:
-    """Make the seal key from 32 random bytes. Refuses a short passphrase, and a folder that has a key already."""
+def make(folder: Path, passphrase: str, *, secret: bytes, second: bytes) -> NewKey:
+    """Make the seal key from 32 random bytes, and a second backup key from 32 others.
+
+    Refuses a short passphrase, and a folder that has a key already.
+    """
     if (folder / PRIVATE).exists():
         raise refuse(
             str(folder / PRIVATE),
             "This fair has a seal key.",
-            "Keep it; a lost one is opened with its sheet.",
+            "Keep it; a lost passphrase is replaced with: planish key finish.",
         )
+    _long_enough(passphrase)
+    key = Ed25519PrivateKey.from_private_bytes(secret)
+    _keep(folder, key, passphrase)
+    said = {
+        "id": key_id(key.public_key()).hex(),
+        "ed25519": _raw(key.public_key()).hex(),
+        "backup": [_raw(backup_key(each).public_key()).hex() for each in (secret, second)],
+        "tried": [False, False],
+    }
+    _say(folder, said)
+    return NewKey(id=str(said["id"]), words=in_words(secret), second=in_words(second))
+
+
+def _long_enough(passphrase: str) -> None:
     if len(passphrase) < SHORTEST:
         raise refuse(
             "the passphrase", f"It is shorter than {SHORTEST} characters.", "Take four or five words."
         )
-    key = Ed25519PrivateKey.from_private_bytes(secret)
-    _write(folder, key, passphrase, finished=False)
-    return NewKey(id=key_id(key.public_key()).hex(), words=_in_words(secret))
 
 
-def _write(folder: Path, key: Ed25519PrivateKey, passphrase: str, *, finished: bool) -> None:
-    (folder / PRIVATE).parent.mkdir(parents=True, exist_ok=True)
+def _raw(key: Ed25519PublicKey | X25519PublicKey) -> bytes:
+    return key.public_bytes(Encoding.Raw, PublicFormat.Raw)
+
+
+def backup_key(secret: bytes) -> X25519PrivateKey:
+    """The key that opens backups, derived from a sheet's 32 bytes (HKDF with SHA-256, RFC 5869)."""
+    derived = HKDF(algorithm=SHA256(), length=32, salt=None, info=b"planish backup key 1").derive(secret)
+    return X25519PrivateKey.from_private_bytes(derived)
+
+
+def _keep(folder: Path, key: Ed25519PrivateKey, passphrase: str) -> None:
+    """Write the encrypted key beside its place, readable by its owner only from the first byte, then move it there."""
+    place = folder / PRIVATE
+    place.parent.mkdir(parents=True, exist_ok=True)
+    part = place.with_name(place.name + ".part")
+    part.unlink(missing_ok=True)
+    part.touch(mode=0o600)
     pem = key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, BestAvailableEncryption(passphrase.encode()))
-    (folder / PRIVATE).write_bytes(pem)
-    (folder / PRIVATE).chmod(0o600)
-    public = key.public_key().public_bytes(Encoding.Raw, PublicFormat.Raw)
-    said = {"id": key_id(key.public_key()).hex(), "ed25519": public.hex(), "finished": finished}
+    part.write_bytes(pem)
+    part.replace(place)
+
+
+def _say(folder: Path, said: Mapping[str, Any]) -> None:
     (folder / PUBLIC).write_text(json.dumps(said, indent=2) + "\n", encoding="utf-8")
 
 
-def _in_words(secret: bytes) -> tuple[str, ...]:
+def in_words(secret: bytes) -> tuple[str, ...]:
+    """32 bytes and a check of 2 bytes as 34 words of the day-sheet list."""
     return tuple(WORDS[byte] for byte in secret + sha256(secret).digest()[:2])
 
 
-def _from_words(words: str) -> bytes:
+def from_words(words: str) -> bytes:
+    """The 32 bytes of a sheet. Refuses a word that is not on the list, a wrong number of words, words that do not fit."""
     spoken = words.lower().split()
     strange = [word for word in spoken if word not in WORDS]
     if strange or len(spoken) != 34:
@@ -84,26 +123,28 @@ def _from_words(words: str) -> bytes:
     return secret
 
 
-def finish(folder: Path, words: str, passphrase: str) -> str:
-    """Open the key with its recovery sheet once; until then nothing can be sealed. Returns the key id.
+def finish(folder: Path, words: str, passphrase: str = "") -> tuple[int, bool]:
+    """Try a sheet: gives which one it is (1 or 2), and whether both have been tried now; nothing can be sealed before.
 
-    Also the way back after a lost passphrase: the key is encrypted anew under `passphrase`.
+    Sheet 1 with a passphrase is also the way back after a lost one: the seal key is encrypted anew under it.
     """
-    key = Ed25519PrivateKey.from_private_bytes(_from_words(words))
-    known = _public_file(folder)
-    if known["id"] != key_id(key.public_key()).hex():
-        raise refuse("the recovery sheet", "It belongs to another key.", "Find the sheet of this fair.")
-    if len(passphrase) < SHORTEST:
-        raise refuse(
-            "the passphrase", f"It is shorter than {SHORTEST} characters.", "Take four or five words."
-        )
-    _write(folder, key, passphrase, finished=True)
-    return str(known["id"])
+    secret = from_words(words)
+    said = _public_file(folder)
+    mine = _raw(backup_key(secret).public_key()).hex()
+    if mine not in said["backup"]:
+        raise refuse("the recovery sheet", "It belongs to another key.", "Find the sheets of this fair.")
+    sheet = said["backup"].index(mine)
+    if sheet == 0 and passphrase:
+        _long_enough(passphrase)
+        _keep(folder, Ed25519PrivateKey.from_private_bytes(secret), passphrase)
+    said["tried"][sheet] = True
+    _say(folder, said)
+    return sheet + 1, all(said["tried"])
 
 
-def _public_file(folder: Path) -> dict[str, object]:
+def _public_file(folder: Path) -> dict[str, Any]:
     try:
-        content: dict[str, object] = json.loads((folder / PUBLIC).read_text(encoding="utf-8"))
+        content: dict[str, Any] = json.loads((folder / PUBLIC).read_text(encoding="utf-8"))
     except (OSError, ValueError):
         raise refuse(
             str(folder), "This fair has no seal key.", "Make one: planish key make.", kind="rule"
@@ -111,15 +152,20 @@ def _public_file(folder: Path) -> dict[str, object]:
     return content
 
 
+def has_key(folder: Path) -> bool:
+    """True when the fair's keys were made."""
+    return (folder / PUBLIC).is_file()
+
+
 def private(folder: Path, passphrase: str) -> Ed25519PrivateKey:
-    """The signing key. Refuses a wrong passphrase, and a key whose recovery sheet has never been tried."""
-    if not _public_file(folder)["finished"]:
-        remedy = "Type its recovery sheet once: planish key finish."
-        raise refuse("the seal key", "Its recovery sheet was never tried.", remedy, kind="rule")
+    """The signing key. Refuses a wrong passphrase, and a key whose sheets have not both been tried."""
+    if not all(_public_file(folder)["tried"]):
+        remedy = "Type both sheets once: planish key finish."
+        raise refuse("the seal key", "Its recovery sheets were not both tried.", remedy, kind="rule")
     try:
         key = load_pem_private_key((folder / PRIVATE).read_bytes(), passphrase.encode())
-    except (ValueError, TypeError):
-        remedy = "Try again; a lost passphrase is replaced with planish key finish and the sheet."
+    except (ValueError, TypeError, UnsupportedAlgorithm):
+        remedy = "Try again; a lost passphrase is replaced with planish key finish and sheet 1."
         raise refuse("the passphrase", "It does not open the seal key.", remedy) from None
     assert isinstance(key, Ed25519PrivateKey)  # nothing else is ever written there
     return key
@@ -127,13 +173,30 @@ def private(folder: Path, passphrase: str) -> Ed25519PrivateKey:
 
 def public_keys(*folders: Path) -> tuple[Ed25519PublicKey, ...]:
     """Public seal keys of these fairs."""
-    found = []
-    for folder in folders:
-        raw = bytes.fromhex(str(_public_file(folder)["ed25519"]))
-        found.append(Ed25519PublicKey.from_public_bytes(raw))
-    return tuple(found)
+    return tuple(
+        Ed25519PublicKey.from_public_bytes(bytes.fromhex(_public_file(folder)["ed25519"]))
+        for folder in folders
+    )
 
 
-def raw_private(key: Ed25519PrivateKey) -> bytes:
-    """The 32 secret bytes of a key, for the recovery sheet of a key opened here."""
-    return key.private_bytes(Encoding.Raw, PrivateFormat.Raw, NoEncryption())
+def keys_in(path: Path) -> tuple[Ed25519PublicKey, ...]:
+    """Public keys from a file as `planish key show` writes it: {"ed25519": hex}, or a list of such."""
+    try:
+        content = json.loads(path.read_text(encoding="utf-8"))
+        rows = content if isinstance(content, list) else [content]
+        return tuple(Ed25519PublicKey.from_public_bytes(bytes.fromhex(row["ed25519"])) for row in rows)
+    except (OSError, ValueError, TypeError, KeyError):
+        raise refuse(
+            str(path), "It holds no public seal keys.", "Take the file from: planish key show."
+        ) from None
+
+
+def recipients(folder: Path) -> tuple[X25519PublicKey, ...]:
+    """The two public keys to which backups are encrypted."""
+    raw = (bytes.fromhex(each) for each in _public_file(folder)["backup"])
+    return tuple(X25519PublicKey.from_public_bytes(each) for each in raw)
+
+
+def public_form(key: Ed25519PublicKey) -> dict[str, str]:
+    """A public key as files hold it: its id and its 32 bytes, both hex."""
+    return {"id": key_id(key).hex(), "ed25519": _raw(key).hex()}

@@ -10,6 +10,7 @@ from typing import Any
 from planish.errands.checking import check
 from planish.errands.evidence import as_hung
 from planish.errands.listing import stand_order
+from planish.errands.sealing import printed_code
 from planish.errands.wiring import Fair
 from planish.ledger.story import Story
 from planish.reasoning.wording import changes
@@ -170,7 +171,7 @@ def label_cards(fair: Fair, stand: str = "", ids: Iterable[str] = ()) -> tuple[L
     """Cards for labels whose words may hang: accepted as hung, or agreed."""
     wanted = set(ids)
     return tuple(
-        card(story)
+        card(story, printed_code(fair, story))
         for story in stories(fair, stand)
         if (not wanted or story.listed.id in wanted) and may_hang(story)
     )
@@ -184,8 +185,8 @@ def may_hang(story: Story) -> bool:
     return story.state.outcome == "accept" and story.state.examination in SETTLED
 
 
-def card(story: Story) -> LabelCard:
-    """A label's words as a card: the first clause as heading, the rest as body."""
+def card(story: Story, code: tuple[str, str] = ("", "")) -> LabelCard:
+    """A label's words as a card: the first clause as heading, the rest as body; with its seal's code and check code."""
     label = story.label
     text = label.text if label else story.listed.text
     heading, body = heading_of(text)
@@ -196,6 +197,8 @@ def card(story: Story) -> LabelCard:
         body=body,
         foot=f"Stand {story.listed.stand} · No. {story.listed.number}{version}",
         price=price,
+        code=code[0],
+        check=code[1],
     )
 
 

@@ -10,12 +10,17 @@ from planish.records.wording import WordChange
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelCard:
-    """One label to hang: heading, the rest of the words, and the line at the foot (stand, number, version)."""
+    """One label to hang: heading, the rest of the words, the line at the foot (stand, number, version).
+
+    `code` is the text of its seal's QR code and `check` the code to type; both empty until it is sealed.
+    """
 
     heading: str
     body: str
     foot: str
     price: str = ""
+    code: str = ""
+    check: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

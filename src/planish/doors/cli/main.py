@@ -30,6 +30,12 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
         "print": ("printing", "Print stand sheets, slips, wording sheets, labels, receipts."),
         "report": ("report", "Print the end-of-fair report."),
     },
+    "Seals": {
+        "key": ("key", "Make the fair's keys, try their recovery sheets, show the public key."),
+        "seal": ("seal", "Seal what hangs, after it was read on the object."),
+        "compare": ("compare", "Compare a seal's code with the words that hang."),
+        "invoice": ("invoice", "Print the words for an invoice, from the sealed label."),
+    },
     "Knowing": {
         "read": ("read", "Read what a label claims."),
         "measure": ("measure", "Say what one measurement tells, and what it does not."),
@@ -40,6 +46,7 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Keeping": {
         "verify-log": ("verify_log", "Prove that no entry of the log was changed."),
+        "archive": ("archive", "Write a folder that can be read and checked without planish."),
     },
 }
 EXITS = {"input": 2, "rule": 3, "ledger": 4}

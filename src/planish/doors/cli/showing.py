@@ -13,14 +13,14 @@ from planish.records import Problem
 
 
 def plain(value: object) -> Any:
-    """Turn records, mappings and tuples into what JSON can hold."""
+    """Turn records, mappings, tuples and bytes (as hex) into what JSON can hold."""
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
     if isinstance(value, Mapping):
         return {str(key): plain(item) for key, item in value.items()}
     if isinstance(value, (list, tuple, set, frozenset)):
         return [plain(item) for item in value]
-    return value
+    return value.hex() if isinstance(value, bytes) else value
 
 
 def as_json(value: object) -> None:

@@ -8,6 +8,7 @@ from functools import cache
 from importlib.resources import as_file, files
 from typing import Any
 
+from planish.doors.papers.qr import draw
 from planish.records.papers import (
     LabelCard,
     OpenCase,
@@ -23,8 +24,19 @@ STANDARDS: Any = ["ua-1", "a-2a"]
 
 
 def labels(cards: Sequence[LabelCard], *, made: datetime, title: str = "Labels") -> bytes:
-    """Label cards, eight 90 × 60 mm cards a sheet of A4, with cut marks."""
-    return _pdf("labels", {"title": title, "cards": cards}, made)
+    """Label cards, eight 90 × 60 mm cards a sheet of A4, with cut marks; sealed ones with their code, 25 or 30 mm wide."""
+    return _pdf("labels", {"title": title, "cards": [_card(card) for card in cards]}, made)
+
+
+def _card(card: LabelCard) -> dict[str, Any]:
+    drawn = draw(card.code) if card.code else None
+    side = {"svg": drawn.svg, "mm": drawn.side_mm} if drawn else {"svg": "", "mm": 0}
+    return {**_plain(card), **side}
+
+
+def recovery_sheets(sheets: Sequence[object], *, fair: str, made: datetime) -> bytes:
+    """The sheets of words that open the fair's keys, one a page."""
+    return _pdf("recovery_sheets", {"title": "Recovery sheets", "fair": fair, "sheets": sheets}, made)
 
 
 def slips(items: Sequence[Slip], *, fair: str, made: datetime) -> bytes:
@@ -79,7 +91,7 @@ def _pdf(template: str, data: Mapping[str, Any], made: datetime) -> bytes:
     return made_pdf
 
 
-def _plain(value: object) -> object:
+def _plain(value: object) -> dict[str, Any]:
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return {f.name: getattr(value, f.name) for f in _fields(type(value))}
     raise TypeError(f"{type(value).__name__} does not belong on paper")

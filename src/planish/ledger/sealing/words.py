@@ -76,7 +76,8 @@ def open_seal(message: bytes, keys: Iterable[Ed25519PublicKey]) -> SealedWords:
 def _read(content: object, kid: bytes) -> SealedWords:
     if not isinstance(content, dict) or content.get(K_FORM) != FORM or not set(content) <= set(range(10)):
         raise SealRefused("This seal is of a form that is not known here.")
-    compare = content.get(K_COMPARE, [])
+    if any(not content[name] for name in (K_WORDS, K_DIGEST, K_COMPARE, K_PICTURE) if name in content):
+        raise SealRefused("This seal holds an empty field, which no seal does.")
     try:
         return SealedWords(
             fair=_text(content[K_FAIR]),
@@ -86,7 +87,7 @@ def _read(content: object, kid: bytes) -> SealedWords:
             day=_text(content[K_DAY]),
             words=_text(content.get(K_WORDS, "")),
             digest=_bytes(content.get(K_DIGEST, b"")),
-            compare=tuple(_text(item) for item in compare) if isinstance(compare, list) else (),
+            compare=tuple(_text(item) for item in _list(content.get(K_COMPARE, []))),
             picture=_bytes(content.get(K_PICTURE, b"")),
             key=kid,
         )
@@ -96,6 +97,12 @@ def _read(content: object, kid: bytes) -> SealedWords:
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
+        raise TypeError
+    return value
+
+
+def _list(value: object) -> list[object]:
+    if not isinstance(value, list):
         raise TypeError
     return value
 
@@ -113,9 +120,9 @@ def _bytes(value: object) -> bytes:
 
 
 def _check(words: SealedWords) -> None:
-    if not _DAY.fullmatch(words.day):
+    if not _DAY.fullmatch(words.day) or not words.day.isascii():
         raise SealRefused(f"The day {words.day!r} is not a date like 2026-10-14.")
-    if not words.words and len(words.digest) != 32:
-        raise SealRefused("A seal holds the words or their digest.")
+    if bool(words.words) == bool(words.digest) or len(words.digest) not in (0, 32):
+        raise SealRefused("A seal holds either the words or their digest.")
     if any(len(text) > 64 for text in (words.fair, words.stand, words.number)) or words.version < 1:
         raise SealRefused("Fair, stand and number are at most 64 characters each; versions count from 1.")

@@ -1,0 +1,14 @@
+"""Asking for a passphrase: at a prompt or from PLANISH_PASSPHRASE, never as an argument that a history would keep."""
+
+import os
+
+import click
+
+
+def passphrase(*, new: bool = False) -> str:
+    """The passphrase of the fair's keys; a new one is typed twice."""
+    given = os.environ.get("PLANISH_PASSPHRASE", "")
+    if given:
+        return given
+    typed: str = click.prompt("Passphrase", hide_input=True, confirmation_prompt=new)
+    return typed

@@ -1,0 +1,1 @@
+"""Keeping the record: seals at the desk, backups, archive, deletion."""
