@@ -49,7 +49,7 @@ demo: install
 	@$(PY) samples/run_saltmere.py out/saltmere
 
 bench: install
-	@for topic in check labels dates lists settling like_cases rules weighing measuring ledger seals; do \
+	@for topic in start check labels dates lists settling like_cases rules weighing measuring ledger seals; do \
 	  if [ -e bench/$$topic.py ]; then echo "== $$topic"; $(PY) -m bench.$$topic || exit 1; fi; done
 
 quick: check

@@ -93,8 +93,6 @@ def planish() -> None:
 
 def main() -> None:
     """Entry point: problems are told in words and an exit code; a traceback is never shown."""
-    from planish.errands.refusing import Refused
-
     try:
         code = planish.main(standalone_mode=False)
     except click.ClickException as error:
@@ -103,20 +101,27 @@ def main() -> None:
     except click.Abort:
         click.echo("Stopped; what was done before stands.", err=True)
         code = 130
-    except Refused as refused:
-        for problem in refused.problems:
-            click.echo(str(problem), err=True)
-        code = EXITS[refused.kind]
     except BrokenPipeError:
         sys.stderr.close()
         code = 0
     except Exception as error:
-        if os.environ.get("PLANISH_TRACE"):
-            raise
-        click.echo(
-            f"planish: a fault of its own ({type(error).__name__}: {error}). Nothing recorded so far is lost. "
-            "Set PLANISH_TRACE=1 and run the command again to see where; please tell whoever keeps planish.",
-            err=True,
-        )
-        code = 70
+        code = _told(error)
     sys.exit(code if isinstance(code, int) else 0)
+
+
+def _told(error: Exception) -> int:
+    """Say a refusal with its way out; anything else is a fault of planish, said so. Imported late: --help is quick."""
+    from planish.errands.refusing import Refused
+
+    if isinstance(error, Refused):
+        for problem in error.problems:
+            click.echo(str(problem), err=True)
+        return EXITS[error.kind]
+    if os.environ.get("PLANISH_TRACE"):
+        raise error
+    click.echo(
+        f"planish: a fault of its own ({type(error).__name__}: {error}). Nothing recorded so far is lost. "
+        "Set PLANISH_TRACE=1 and run the command again to see where; please tell whoever keeps planish.",
+        err=True,
+    )
+    return 70
