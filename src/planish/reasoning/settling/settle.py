@@ -47,9 +47,11 @@ def settle(
         CountStep(rule="round", clause=clause_of(rules, "rounds"), values=(held, len(counted), len(recused)))
     ]
     if not counted:
-        then: Literal["refer", "waiting"] = "refer" if recused else "waiting"
-        steps.append(CountStep(rule="nobody_left", clause=clause_of(rules, "quorum"), counts=False))
-        outcome: Outcome | None = "refer" if recused else None
+        nobody = bool(recused) and not case.eligible
+        then: Literal["refer", "waiting"] = "refer" if nobody else "waiting"
+        if nobody:
+            steps.append(CountStep(rule="nobody_left", clause=clause_of(rules, "quorum"), counts=False))
+        outcome: Outcome | None = "refer" if nobody else None
         return Settlement(
             object_id=object_id, round=held, then=then, outcome=outcome, recused=recused, steps=tuple(steps)
         )
