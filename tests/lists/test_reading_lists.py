@@ -273,7 +273,10 @@ def test_a_mapping_that_cannot_be_read_is_a_problem_and_the_list_is_read() -> No
     assert len(taken.objects) == 2
 
 
-WORDS = st.text(st.characters(exclude_categories=["Cs", "Cc"], exclude_characters="\ufeff"), max_size=20)
+# A lone currency sign under a heading is read as the heading's second line ("Price £"), so it is left out here.
+WORDS = st.text(
+    st.characters(exclude_categories=["Cs", "Cc", "Sc"], exclude_characters="\ufeff"), max_size=20
+)
 TABLES = st.lists(st.lists(WORDS, min_size=3, max_size=3), min_size=1, max_size=8)
 
 

@@ -245,7 +245,8 @@ class Pen:
 
         `most` is the chance drawn at full height: a higher peak is cut there, so that lower humps can be seen.
         """
-        top = min(max(*chances, *period, 0.0), most) or 1.0
+        top = min(max(*chances, *period, 0.0), most)
+        top = top if top > 1e-9 else 1.0  # next to nothing everywhere: drawn flat
         body = self._hill(start, chances, base, height / top, top)
         self.put(
             f'<path d="{body}" fill="{VERDIGRIS}" fill-opacity="0.38" stroke="{INK}" stroke-width="0.9" stroke-linejoin="round"/>'
