@@ -79,15 +79,26 @@ def _ballot(ballot: Ballot, panel: str) -> Draft:
 def count(fair: Fair, story: Story, *, casting: Outcome | None = None) -> Settled:
     """Count one object as it stands. Writes nothing."""
     seen = evident(story, fair.kit)
-    competent = _competent(fair, story)
-    ballots = [replace(b, competent=b.competent and b.person in competent) for b in sealed_in_order(story)]
-    settlement = settle(ballots, rules=fair.rules.voting, case=_circumstances(fair, story, seen, casting))
+    case = circumstances(fair, story, seen, casting)
+    settlement = settle(ballots_of(fair, story), rules=fair.rules.voting, case=case)
     return Settled(
         story=story,
         evident=seen,
         settlement=settlement,
-        recounted=recount(settlement, counts=_may_show(fair, settlement)),
+        recounted=recount(settlement, counts=_may_show(fair, story, settlement)),
     )
+
+
+def ballots_of(fair: Fair, story: Story) -> list[Ballot]:
+    """All ballots of one object with who is competent for it. For counting only."""
+    competent = _competent(fair, story)
+    return [replace(b, competent=b.competent and b.person in competent) for b in sealed_in_order(story)]
+
+
+def disturbed(story: Story) -> bool:
+    """True when somebody stepped back after a round was closed: a second look at the split would give a ballot away."""
+    closed = [event.n for event in story.events if event.kind == "round.revealed"]
+    return bool(closed) and any(cast.n > min(closed) for cast in story.recused)
 
 
 def _competent(fair: Fair, story: Story) -> set[str]:
@@ -98,12 +109,15 @@ def _competent(fair: Fair, story: Story) -> set[str]:
     }
 
 
-def _may_show(fair: Fair, settlement: Settlement) -> bool:
-    return settlement.counted >= fair.rules.voting.split_floor
+def _may_show(fair: Fair, story: Story, settlement: Settlement) -> bool:
+    return settlement.counted >= fair.rules.voting.split_floor and not disturbed(story)
 
 
-def _circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | None) -> Circumstances:
-    """Only claims that somebody answered are counted: silence on the rest is no objection (a pass is one tap)."""
+def circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | None) -> Circumstances:
+    """What bears on the count beside the ballots.
+
+    Only claims that somebody answered are counted: silence on the rest is no objection (a pass is one tap).
+    """
     weighed = {}
     copy = None
     if seen.weighing is not None and not seen.weighing.blocked and speaks_of_whole(seen):

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from typing import Any
 
 from planish.errands.ballots import sealed_in_order
@@ -47,11 +48,13 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     ballots = _counted_ballots(settled)
     pooled = _pooled(ballots, settled, fair.rules)
     by_id = _dates_move_together(by_id, reading.claims, pooled)
+    carried = _carried(ballots, reading, by_id, fair.kit)
+    _numbers_take_over(reading.claims, by_id, carried)
     return agree(
         reading,
         findings=by_id,
         grounds=tuple(_grounds(settled, by_id)),
-        carried=_carried(ballots, reading, by_id, fair.kit),
+        carried=carried,
         dates=pooled,
         allowed=_allowed(settled),
         disclosures=tuple(_disclosures(settled, fair.kit)),
@@ -227,6 +230,17 @@ def _carried(
         if kept:
             carried[claim.id] = kept
     return carried
+
+
+def _numbers_take_over(
+    claims: Sequence[Claim], findings: dict[str, Finding], carried: dict[str, list[ClaimValue]]
+) -> None:
+    """Another number carried for "set of" stands in place of the number beside it: "set of twelve" is one claim in the trade."""
+    for holder, number in pairwise(claims):
+        beside = holder.side == number.side == "count" and number.span.start - holder.span.end <= 1
+        if beside and holder.id in carried and number.id not in carried:
+            carried[number.id] = carried.pop(holder.id)
+            findings[number.id] = findings.pop(holder.id)
 
 
 def _pooled(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook) -> dict[str, PooledDates]:

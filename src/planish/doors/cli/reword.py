@@ -6,6 +6,7 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
+from planish.doors.cli.words_shown import tell_words
 from planish.errands import examining, labelling, wiring
 from planish.errands.finding import find
 from planish.records import AgreedWords
@@ -52,14 +53,4 @@ def command(
 
 def _tell(object_id: str, agreed: AgreedWords) -> None:
     click.echo(f"{object_id}")
-    marks = {"same": "{}", "removed": "[-{}-]", "added": "[+{}+]"}
-    click.echo("  " + "".join(marks[run.kind].format(run.words) for run in agreed.changes))
-    if not agreed.changed:
-        click.echo("  The words stand as they hang.")
-    for step in agreed.steps:
-        for why in step.why:
-            click.echo(f"  because: {why}")
-    for climb in agreed.climbs:
-        click.echo(f"  to say “{climb.words}”: {climb.look} (about {climb.minutes} min, house estimate)")
-    for warning in agreed.warnings:
-        click.echo(f"  note: {warning}")
+    tell_words(agreed)

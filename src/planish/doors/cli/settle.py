@@ -6,7 +6,8 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table, progress
-from planish.errands import examining, wiring
+from planish.doors.cli.words_shown import tell_words
+from planish.errands import accounting, examining, wiring
 from planish.errands.finding import find
 from planish.errands.refusing import refuse
 
@@ -17,7 +18,9 @@ from planish.errands.refusing import refuse
 @click.argument("items", nargs=-1)
 @click.option("--all", "all_", is_flag=True, help="Every object with ballots that is not settled yet.")
 @click.option("--confirm", is_flag=True, help="Also confirm what is proposed.")
-@click.option("--by", default="office", help="Who confirms.")
+@click.option(
+    "--by", default="office", help="Who looks and confirms; decides whether the unnamed split is shown."
+)
 @click.option("--second", default="", help="The second person, needed to remove.")
 @click.option(
     "--casting",
@@ -58,22 +61,15 @@ def command(
             if confirm
             else 0
         )
-        show_counts = fair.rules.voting.split_floor
+        accounts = [
+            accounting.account(fair, one, accounting.viewer_of(fair, one.story, by))
+            for one in (settled if items or json_ else ())
+        ]
     if json_:
-        as_json(
-            [
-                {
-                    "object": s.story.listed.id,
-                    "then": s.settlement.then,
-                    "outcome": s.settlement.outcome,
-                    "trace": s.recounted,
-                }
-                for s in settled
-            ]
-        )
+        as_json([_data(one, told) for one, told in zip(settled, accounts, strict=True)])
     elif items:
-        for one in settled:
-            _tell(one, show_counts)
+        for told in accounts:
+            _tell(told)
     else:
         _summary(settled)
     if confirm and not json_:
@@ -92,21 +88,36 @@ def _refuse_empty(settled: list[examining.Settled]) -> None:
             )
 
 
-def _tell(one: examining.Settled, floor: int) -> None:
-    settlement = one.settlement
-    click.echo(f"{one.story.listed.stand}/{one.story.listed.number}  {one.evident.checked.listed.text}")
-    for trigger in settlement.triggers:
-        click.echo(
-            f"  To talk about: {trigger.sentence}{' (' + trigger.about + ')' if trigger.about else ''}"
-        )
-    for line in one.recounted:
-        click.echo(f"  · {line}")
-    if settlement.counted < floor:
-        click.echo(f"  (The split is not shown below {floor} ballots.)")
-    for clash in one.evident.clashes:
-        click.echo(f"  ! {clash.sentence}")
-    said = {"talk": "Talk, then a second round, each in private.", "waiting": "Waiting for ballots."}
-    click.echo(f"  → {settlement.outcome or said.get(settlement.then, settlement.then)}")
+def _data(one: examining.Settled, told: accounting.Account) -> dict[str, object]:
+    return {
+        "object": told.object_id,
+        "then": one.settlement.then,
+        "outcome": one.settlement.outcome,
+        "trace": told.rounds[-1].rule,
+        "rounds": told.rounds,
+        "clashes": told.clashes,
+        "words": told.agreed,
+        "next": told.next,
+    }
+
+
+def _tell(told: accounting.Account) -> None:
+    click.echo(f"{told.number}  {told.words}")
+    for one in told.rounds:
+        click.echo(f"  {'First' if one.round == 1 else 'Second'} round")
+        for trigger in one.triggers:
+            click.echo(f"    To talk about: {trigger}")
+        for line in one.rule:
+            click.echo(f"    · {line}")
+        for reason in one.reasons:
+            click.echo(f"    Reason: {reason}")
+        if one.withheld:
+            click.echo(f"    ({one.withheld})")
+    for clash in told.clashes:
+        click.echo(f"  ! {clash}")
+    click.echo(f"  → {told.outcome}. {told.next}")
+    if told.agreed is not None:
+        tell_words(told.agreed)
 
 
 def _summary(settled: list[examining.Settled]) -> None:

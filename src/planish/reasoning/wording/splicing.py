@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from planish.records import Claim, Step
+from planish.records import Claim, Span, Step
 
 _LEFT_BEHIND = re.compile(
     r"(?:^|(?<=[\s,;:(]))(?:by|from|of|in|and|with|circa|c\.|for|to)\s*$", re.IGNORECASE
@@ -29,9 +29,32 @@ def splice(text: str, steps: Sequence[Step], added: Sequence[Step], claims: Sequ
     Of two steps whose characters overlap the one that stands further right is kept. Additions stand after the
     description and before the measures where the measures begin a sentence, else at the end.
     """
-    for edit in _in_place(steps):
+    for edit in _in_place(_to_match(steps, claims)):
         text = _replaced(text, edit)
     return _with_sentences(text, [step.after for step in added], _tail(claims, steps)) if added else text
+
+
+def _to_match(steps: Sequence[Step], claims: Sequence[Claim]) -> Iterable[Step]:
+    """ "eleven and one to match" stands around the noun: "eleven pewter plates and one to match"."""
+    for step in steps:
+        number, found, rest = step.after.partition(" and ")
+        noun = _noun_after(step, claims) if found and rest.endswith("to match") else None
+        if noun is None:
+            yield step
+            continue
+        yield replace(step, after=number)
+        end = Span(noun.span.end, noun.span.end)
+        yield replace(step, after=f" and {rest}", span=end)
+
+
+def _noun_after(step: Step, claims: Sequence[Claim]) -> Claim | None:
+    if step.span is None or step.did in ("kept", "added"):
+        return None
+    counted = next((c for c in claims if c.id == step.claim), None)
+    if counted is None or counted.side != "count":
+        return None
+    at = step.span.end
+    return next((c for c in claims if c.side == "object" and not c.part and c.span.start >= at), None)
 
 
 def _in_place(steps: Iterable[Step]) -> list[Edit]:
