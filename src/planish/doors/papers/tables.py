@@ -58,13 +58,12 @@ def xlsx_table(
     book = openpyxl.Workbook()
     page: Any = book.active
     page.title = "".join(sign for sign in sheet if sign not in "[]:*?/\\")[:31] or "List"
-    _fill_row(page, 1, columns)
-    for cell in page[1]:
+    for cell in _fill_row(page, 1, columns):
         cell.font = Font(bold=True)
+    words = Alignment(wrap_text=True, vertical="top")
     for number, row in enumerate(rows, 2):
-        _fill_row(page, number, row)
-        for cell in page[number]:
-            cell.alignment = Alignment(wrap_text=True, vertical="top")
+        for cell in _fill_row(page, number, row):
+            cell.alignment = words
     page.freeze_panes = "A2"
     for column, width in enumerate(widths, 1):
         page.column_dimensions[get_column_letter(column)].width = width
@@ -74,7 +73,9 @@ def xlsx_table(
     return out.getvalue()
 
 
-def _fill_row(page: Any, number: int, row: Sequence[Cell]) -> None:
+def _fill_row(page: Any, number: int, row: Sequence[Cell]) -> list[Any]:
+    """Fill one row and give back its cells; asking the page for a row would look through every cell it has."""
+    filled = []
     for column, value in enumerate(row, 1):
         if value is None or value == "":
             continue
@@ -84,6 +85,8 @@ def _fill_row(page: Any, number: int, row: Sequence[Cell]) -> None:
             cell.data_type = "s"
         else:
             cell.value = value
+        filled.append(cell)
+    return filled
 
 
 def _add_notes(page: Any, notes: dict[tuple[int, int], str]) -> None:
