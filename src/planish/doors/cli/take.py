@@ -1,5 +1,6 @@
 """`planish take`: take in a stand's list, as it was sent."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -9,7 +10,7 @@ from planish.doors.cli.showing import as_json, as_table, problems_in_words
 from planish.doors.papers.lists import read_list_safely
 from planish.errands import listing, wiring
 from planish.errands.refusing import Refused
-from planish.errands.relisting import compare_lists
+from planish.errands.relisting import compare_lists, stand_problems
 from planish.records.lists import TakenList
 
 
@@ -31,6 +32,7 @@ def command(file: Path, stand: str, mapping: Path | None, look: bool, folder: Pa
     taken = read_list_safely(file, mapping=mapping.read_text(encoding="utf-8") if mapping else None)
     if not taken.objects and taken.problems:
         raise Refused(taken.problems[0], *taken.problems[1:])
+    taken = replace(taken, problems=(*taken.problems, *stand_problems(taken, stand)))
     with wiring.open_fair(folder, write=not look) as fair:
         change = compare_lists(listing.on_file(fair, stand), taken)
         if look:
