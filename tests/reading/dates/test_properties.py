@@ -72,9 +72,3 @@ def test_a_sentence_added_after_changes_no_earlier_claim(form: str, year: int, w
     longer = read_dates(text + " The clapper is of iron.", words=WORDS, conventions=HOUSE)
     assert alone == longer
     assert alone
-
-
-def test_a_text_of_any_length_takes_work_in_proportion_to_its_length() -> None:
-    """Counted, not timed: hedges without an end are looked at a bounded number of times each."""
-    for piece in ("c. ", "early ", "1760-", "(", "the ", "18th to ", "June 1-", "no. "):
-        read_dates(piece * 20_000, words=WORDS, conventions=HOUSE)

@@ -3,6 +3,7 @@
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, span_code
 from planish.reasoning.reading.dates.lexicon import Period
+from planish.reasoning.reading.dates.pieces import lowered, pieces
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.units import Sheet
 
@@ -46,9 +47,12 @@ def _style_after(t: Tokens, j: int) -> int:
 
 
 def _before_trade_word(s: Sheet, j: int) -> bool:
-    """True when the next word is one of the trade: "Federal andirons", and no surname."""
+    """True when the next word is one of the trade: "Federal andirons", "Adam brass"; a capital stands for a thing only."""
     t = s.t
-    return t.kind[j] == k.WORD and t.text[t.start[j] : t.end[j]].lower() in s.lexicon.known
+    if t.kind[j] != k.WORD:
+        return False
+    word = t.text[t.start[j] : t.end[j]]
+    return word.lower() in s.lexicon.things or (word.islower() and word in s.lexicon.known)
 
 
 def _of_rows(s: Sheet, i: int, after: int, rows: tuple[Period, ...]) -> Dated:
@@ -59,8 +63,25 @@ def _of_rows(s: Sheet, i: int, after: int, rows: tuple[Period, ...]) -> Dated:
     found.rows = chosen
     found.other = tuple((row.earliest, row.latest or OPEN_END) for row in others)
     found.told = told if others else ""
+    if not others and len(chosen) == 1 and chosen[0].other:
+        found.other, found.told = chosen[0].other, chosen[0].told
     found.settings = (f"periods={s.conventions.periods}",)
     return found
+
+
+def same_name_again(s: Sheet, first: Dated, i: int) -> Dated | None:
+    """The second ruler of "George II or III", "George III/IV", "Louis XV-XVI": a number alone borrows the name."""
+    t = s.t
+    at = first.next - 1
+    if t.kind[at] != k.PERIOD or t.kind[i] not in (k.WORD, k.ORD):
+        return None
+    name = [piece for piece, _, _ in pieces(lowered(t.text[t.start[at] : t.end[at]]))]
+    wanted = (*name[1:-1], t.text[t.start[i] : t.end[i]].lower())
+    entry = s.lexicon.entries.get(name[0])
+    for rest, _, kind, value in entry[3].get(wanted[0], ()) if entry else ():
+        if kind == k.PERIOD and rest == wanted and value[0]:
+            return _of_rows(s, i, i + 1, value[0])
+    return None
 
 
 def _choose(s: Sheet, rows: tuple[Period, ...]) -> tuple[tuple[Period, ...], tuple[Period, ...], str]:

@@ -55,7 +55,11 @@ def find(s: Sheet) -> list[Found]:
                     and found[-1].dated.next == dated.start - 1
                 ):
                     verb = heard
-                found.append(_with_event(t, dated, verb))
+                found.append(
+                    _with_event(t, dated, verb if verb >= 0 and _holds(t, verb, dated.start) else -1)
+                )
+                if not dated.opening:
+                    s.anchor = max(dated.wlo, 0)
             i = dated.next
             heard, verb = verb, -1
             continue
@@ -70,7 +74,7 @@ def find(s: Sheet) -> list[Found]:
 def _set_aside(s: Sheet, dated: Dated) -> bool:
     if s.liberal or dated.grain != "year":
         return False
-    return is_a_life(s.t, dated.start, dated.next, dated.lo, dated.hi, s.lexicon.known)
+    return is_a_life(s.t, dated.start, dated.next, dated.lo, dated.hi, s.lexicon)
 
 
 def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
@@ -83,7 +87,7 @@ def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
         dated.next += 1
     elif verb >= 0:
         _happened(found, t, verb, t.value[verb])
-        if verb + _REACH >= dated.start - 1 and not _dates_between(t, verb, dated.start):
+        if verb + _REACH >= dated.start - 1 and not _others_between(t, verb, dated.start):
             found.first = t.start[verb]
     elif after in (k.LPAR, k.EVENT):
         _trailing_verb(found, t, dated.next)
@@ -91,9 +95,26 @@ def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
     return found
 
 
-def _dates_between(t: Tokens, verb: int, start: int) -> bool:
-    """True when another date stands between the verb and this one: "dated 1743 and 1751"."""
-    return k.NUM in t.kind[verb:start]
+def _others_between(t: Tokens, verb: int, start: int) -> bool:
+    """True when something else is read between the verb and its date: "dated 1743 and 1751", "hallmarked, London, 1790"."""
+    between = t.kind[verb:start]
+    return k.NUM in between or k.COUNTRY in between
+
+
+_OF_THE_SURFACE = frozenset({"decorated", "inscribed", "repair"})
+
+
+def _holds(t: Tokens, verb: int, start: int) -> bool:
+    """False where a comma ends the phrase of the verb, so that the date is the object's.
+
+    "Later engraved, Dutch, c. 1760" dates the object, "hallmarked, London, 1790" the hallmark; "engraved decoration,
+    c. 1720" dates the object, "regilt, 1850" the gilding.
+    """
+    what: Happening = t.value[verb]
+    between = t.kind[verb + 1 : start]
+    if what.event not in _OF_THE_SURFACE or what.qualifies or k.COMMA not in between:
+        return True
+    return k.COUNTRY not in between and (what.event != "decorated" or what.afterwards)
 
 
 def _is_a_model(t: Tokens, i: int) -> bool:
@@ -137,7 +158,8 @@ def _glossed(t: Tokens, found: list[Found]) -> list[Found]:
             period.codes, period.other, period.told = one.dated.codes, (), ""
             period.settings = ("period as glossed",)
             period.next = one.dated.next
-            kept[-1].last = one.last
+            closed = t.kind[period.next] == k.RPAR and t.kind[one.dated.start - 1] == k.LPAR
+            kept[-1].last = t.end[period.next] if closed else one.last
             continue
         kept.append(one)
     return kept

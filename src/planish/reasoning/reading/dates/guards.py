@@ -1,6 +1,7 @@
 """When a number in running text is no year: measures, prices, stock and inventory numbers, people's lives."""
 
 from planish.reasoning.reading.dates import kinds as k
+from planish.reasoning.reading.dates.lexicon import Lexicon
 from planish.reasoning.reading.dates.scanning import Tokens
 
 FIRST_YEAR, LAST_YEAR = 1000, 2099
@@ -34,7 +35,7 @@ def _joined(t: Tokens, number: int, mark: int) -> bool:
     return t.start[max(number, mark)] == t.end[min(number, mark)] and t.digits[number] != 4
 
 
-def is_a_life(t: Tokens, first: int, after: int, lo: int, hi: int, known: frozenset[str]) -> bool:
+def is_a_life(t: Tokens, first: int, after: int, lo: int, hi: int, lexicon: Lexicon) -> bool:
     """True for "(1720-1785)" after a name and for "born 1720", "active 1760-85": a person's years, not the object's."""
     i = first - 1
     while i >= 0 and t.kind[i] in (k.FILL, k.CIRCA, k.LETTER_C, k.FROM, k.BETWEEN, k.COLON):
@@ -45,17 +46,41 @@ def is_a_life(t: Tokens, first: int, after: int, lo: int, hi: int, known: frozen
         return True
     if i < 1 or t.kind[i] != k.LPAR or t.kind[after] != k.RPAR:
         return False
-    return _LIFE_AT_LEAST <= hi - lo <= _LIFE_AT_MOST and _is_name(t, i - 1, known)
+    return _LIFE_AT_LEAST <= hi - lo <= _LIFE_AT_MOST and _is_name(t, _past_place(t, i - 1), lexicon)
 
 
-def _is_name(t: Tokens, i: int, known: frozenset[str]) -> bool:
-    """True when the words before are two capitalised ones that no word pack knows."""
-    capitals = 0
-    while i >= 0 and t.kind[i] in (k.WORD, k.DOT) and capitals < 2:
-        word = t.text[t.start[i] : t.end[i]]
-        if t.kind[i] == k.WORD:
-            if not word[0].isupper() or word.lower() in known:
-                return False
-            capitals += 1
+def _past_place(t: Tokens, i: int) -> int:
+    """Back past the comma and the place of "John Smith, London (1720-1785)"."""
+    if i > 1 and t.kind[i] == k.COUNTRY and t.kind[i - 1] == k.COMMA:
         i -= 1
-    return capitals >= 1
+    return i - 1 if i > 0 and t.kind[i] == k.COMMA else i
+
+
+def _is_name(t: Tokens, i: int, lexicon: Lexicon) -> bool:
+    """True when the words that end at `i` name a person.
+
+    A first name or an initial before a capitalised word, or one or two capitalised words that no word pack knows.
+    """
+    words = _capitals(t, i)
+    if not words:
+        return False
+    if any(word in lexicon.given or len(word) == 1 for word in words[1:]):
+        return True
+    return not any(word in lexicon.known for word in words[:2])
+
+
+def _capitals(t: Tokens, i: int) -> list[str]:
+    """The run of at most three capitalised words that ends at `i`, last word first, lower case."""
+    words: list[str] = []
+    while i >= 0 and len(words) < 3 and t.kind[i] in _NAME_KINDS:
+        if t.kind[i] != k.DOT:
+            word = t.text[t.start[i] : t.end[i]]
+            if not word[0].isupper() or " " in word:
+                break
+            words.append(word.lower())
+        i -= 1
+    return words
+
+
+_NAME_KINDS = frozenset({k.WORD, k.DOT, k.PERIOD, k.LETTER_C, k.UNIT, k.LIFE, k.MONTH})
+"""First names and initials can belong to other classes too: George, C., B., May."""

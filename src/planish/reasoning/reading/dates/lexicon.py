@@ -13,15 +13,22 @@ from planish.records.evidence import Event
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Happening:
-    """A verb of the pack: the event it names; `qualifies` when it says how the year is known ("dated")."""
+    """A verb of the pack: the event it names; `qualifies` when it says how the year is known ("dated").
+
+    `afterwards`: the word itself says that the object was already there ("later engraved", "repainted").
+    """
 
     event: Event
     qualifies: bool = False
+    afterwards: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Period:
-    """One row of the period table; `fact` is the id under which the fact book holds its years, empty when it does not."""
+    """One row of the period table; `fact` is the id under which the fact book holds its years, empty when it does not.
+
+    `other` holds narrower or wider years that writers give the same name, `told` what would decide.
+    """
 
     id: str
     name: str
@@ -31,6 +38,8 @@ class Period:
     latest: int | None
     core: tuple[int, int] | None = None
     fact: str = ""
+    other: tuple[tuple[int, int], ...] = ()
+    told: str = ""
 
 
 Phrase = tuple[tuple[str, ...], int, int, Any]
@@ -41,7 +50,11 @@ Entry = tuple[int, Any, bool, Mapping[str, tuple[Phrase, ...]]]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lexicon:
-    """Everything the scanner asks of the pack. `known` holds the trade words of the other tables: no names of people."""
+    """Everything the scanner asks of the pack.
+
+    `known` holds the trade words of the other tables: no names of people. `things` are the names of things, one or many;
+    `given` are first names.
+    """
 
     entries: Mapping[str, Entry]
     ordinal_endings: frozenset[str]
@@ -51,6 +64,8 @@ class Lexicon:
     ones: frozenset[str]
     masks: frozenset[str]
     known: frozenset[str]
+    things: frozenset[str]
+    given: frozenset[str]
 
 
 class _Builder:
@@ -114,7 +129,25 @@ def lexicon(words: WordBook) -> Lexicon:
         zeros=frozenset(suffix.get("letters_for_zero", ())),
         ones=frozenset(suffix.get("letters_for_one", ())),
         masks=frozenset(suffix.get("unknown_digits", ())),
-        known=frozenset(_words_of(table for name, table in words.tables.items() if name != "language")),
+        known=frozenset(_words_of(table for name, table in words.tables.items() if name not in _NO_TRADE)),
+        things=_with_plurals(_words_of([row.get("words", ()) for row in _groups(words, "objects")])),
+        given=frozenset(_words_of([words.tables.get("names", {}).get("given", {}).get("words", ())])),
+    )
+
+
+_NO_TRADE = frozenset({"language", "names", "periods"})
+"""Tables whose words may be people's names."""
+
+
+def _groups(words: WordBook, table: str) -> Iterable[Mapping[str, Any]]:
+    return [row for row in words.tables.get(table, {}).get("group", ()) if isinstance(row, Mapping)]
+
+
+def _with_plurals(words: Iterable[str]) -> frozenset[str]:
+    """Each word and its regular plurals; a form that no one writes does no harm, since it is only looked up."""
+    found = [word for word in words if len(word) > 2 and word.isalpha()]
+    return frozenset(
+        form for word in found for form in (word, word + "s", word + "es", word.removesuffix("y") + "ies")
     )
 
 
@@ -132,7 +165,11 @@ def _add_valued(build: _Builder, dates: Mapping[str, Any]) -> None:
 
 def _add_happenings(build: _Builder, rows: Iterable[Mapping[str, Any]]) -> None:
     for row in rows:
-        happening = Happening(event=row["event"], qualifies=row.get("qualifies", False))
+        happening = Happening(
+            event=row["event"],
+            qualifies=row.get("qualifies", False),
+            afterwards=row.get("afterwards", False),
+        )
         for form in row["words"]:
             build.add(form, k.EVENT, happening)
 
@@ -151,6 +188,8 @@ def _add_periods(build: _Builder, periods: Mapping[str, Any]) -> None:
             latest=years[1] if len(years) > 1 else None,
             core=tuple(row["core"]) if "core" in row else None,
             fact=row.get("fact", ""),
+            other=tuple((first, last) for first, last in row.get("other", ())),
+            told=row.get("told", ""),
         )
         for forms, table in ((row["forms"], strong), (row.get("weak_forms", ()), weak)):
             for form in forms:

@@ -2,10 +2,10 @@
 
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated
-from planish.reasoning.reading.dates.eras import period
+from planish.reasoning.reading.dates.eras import period, same_name_again
 from planish.reasoning.reading.dates.fractions import Part, cut
 from planish.reasoning.reading.dates.scanning import Tokens
-from planish.reasoning.reading.dates.units import Sheet, unit
+from planish.reasoning.reading.dates.units import Sheet, unit, unnumbered_century
 
 _LOOKAHEAD = 10
 """Hedges and parts read before one unit, at most; it keeps the reading linear on any text."""
@@ -72,6 +72,8 @@ def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
 
 
 def _unit_or_period(s: Sheet, at: int, ref: Dated | None, before: _Before) -> Dated | None:
+    if s.t.kind[at] == k.CENT:
+        return unnumbered_century(s, at) if before.parts else None
     if s.t.kind[at] == k.PERIOD:
         return period(s, at, leaning=before.leaning or bool(before.parts))
     return unit(s, at, ref, before.circa or before.era)
@@ -101,7 +103,9 @@ def _read_before(s: Sheet, i: int, before: _Before) -> int:
     return -1
 
 
-_UNIT_STARTS = frozenset({k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.MONTH, k.SEASON, k.TURN, k.PERIOD})
+_UNIT_STARTS = frozenset(
+    {k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.CENT, k.MONTH, k.SEASON, k.TURN, k.PERIOD}
+)
 
 
 def _hedge(kind: int, before: _Before) -> bool:
@@ -270,7 +274,8 @@ def _other_end(s: Sheet, first: Dated) -> Dated | None:
         kind == k.OR and first.opening in ("before", "after")
     ):
         return None
-    second = point(s, j, None if kind == k.OR and not s.liberal else first)
+    again = same_name_again(s, first, j) if first.rows and first.grain == "period" else None
+    second = again or point(s, j, None if kind == k.OR and not s.liberal else first)
     if second is None or second.grain == "style" or first.grain == "style":
         return None
     if second.opening and kind == k.OR:

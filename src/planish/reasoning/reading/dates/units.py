@@ -14,13 +14,17 @@ from planish.records import Conventions
 
 @dataclass(slots=True)
 class Sheet:
-    """One text on the table: its tokens, the rules for reading it, and whether the whole text is known to be a date."""
+    """One text on the table: its tokens, the rules for reading it, and whether the whole text is known to be a date.
+
+    `anchor` is the last year read so far, to which "the century" and "'76" refer; 0 when there is none.
+    """
 
     t: Tokens
     lexicon: Lexicon
     conventions: Conventions
     liberal: bool
     country: str = ""
+    anchor: int = 0
 
 
 _SEPARATORS = frozenset({k.DASH, k.TO, k.SLASH, k.AND, k.OR, k.COMMA})
@@ -50,6 +54,8 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
             return found
     if size == 3 and after in (k.QUERY, k.DASH, k.DOT) and (found := _masked(s, i, after)):
         return found
+    if ref is None and size == 2 and s.anchor and _apostrophe(t, i):
+        return _clipped(s, i, value)
     if ref is not None and size <= 3:
         return _short(s, i, value, size, ref)
     if after in (k.AD, k.BC) or (size == 3 and (loose or s.liberal)):
@@ -57,6 +63,38 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     if s.liberal and value > 0 and _era_follows(t, i + 1):
         return _plain(s, i, value)
     return None
+
+
+def _apostrophe(t: Tokens, i: int) -> bool:
+    """True for the mark of "'76": it opens the word, and no unit or letter follows."""
+    if i < 1 or t.kind[i - 1] != k.QUOTE or not t.touching(i) or t.touching(i - 1):
+        return False
+    return t.kind[i + 1] not in (k.UNIT, k.CURRENCY, k.QUOTE, k.NUM) and not (
+        t.start[i + 1] == t.end[i] and t.kind[i + 1] in (k.WORD, k.SLASH)
+    )
+
+
+def _clipped(s: Sheet, i: int, value: int) -> Dated:
+    """'82 after 1776 is 1782 or 1882: the first such year after the one named, the next beside it."""
+    year = s.anchor - s.anchor % 100 + value
+    year += 100 if year < s.anchor else 0
+    found = Dated("year", year, year, year_code(year), i - 1, i + 1)
+    found.query = True
+    found.other = ((year + 100, year + 100),)
+    found.told = "which century the two figures belong to"
+    found.settings = ("two-figure year after the year named",)
+    return found
+
+
+def unnumbered_century(s: Sheet, i: int) -> Dated | None:
+    """The century of "second half of the century": the one last spoken of, None when none was."""
+    if s.anchor <= 0:
+        return None
+    start = s.conventions.century_starts_at
+    found = century(s, i, (s.anchor - start) // 100 + 1, i + 1)
+    found.query = True
+    found.settings = (*found.settings, "the century last spoken of")
+    return found
 
 
 _AFTER_SHORT = frozenset(
