@@ -165,3 +165,28 @@ def test_the_table_of_looks_is_sound_and_leans_on_facts_on_file() -> None:
     assert len(looks) >= 5
     assert [k.id for k in looks if book.look(k.basis).state != "known"] == []
     assert looks_for("no such discipline") == ((), ())
+
+
+def test_the_stress_line_for_doubts_equals_weighing_with_every_doubt_tripled() -> None:
+    items = hinge_object()
+    tripled = weigh(case_of(*(replace(item, doubt=item.doubt * 3) for item in items))).claims[0].probability
+    line = next(s for s in weigh(case_of(*items)).stress if s.assumption == "every doubt × 3")
+    assert line.probability == pytest.approx(tripled, rel=1e-9)
+
+
+def test_what_follows_from_a_misreading_equals_weighing_with_that_doubt() -> None:
+    items = hinge_object()
+    doubted = tuple(replace(item, doubt=0.5) if item.id == "hinge" else item for item in items)
+    said = next(e for e in weigh(case_of(*items)).explanations if e.kind == "misreading")
+    assert said.probability == pytest.approx(weigh(case_of(*doubted)).claims[0].probability, rel=1e-9)
+
+
+def test_an_imitable_look_tells_less_than_the_same_look_at_something_binding() -> None:
+    case = case_of(*hinge_object())
+    before = weigh(case).claims[0].probability
+    looks = (split("binding", 1790, 1), replace(split("imitable", 1790, 1), binding=False))
+    values = {v.look.id: v for v in next_looks(case, looks)}
+    assert values["binding"].change > values["imitable"].change
+    for value in values.values():
+        assert sum(c * after for _, c, after in value.finds) == pytest.approx(before, abs=1e-9)
+        assert sum(c for _, c, _ in value.finds) == pytest.approx(1.0)

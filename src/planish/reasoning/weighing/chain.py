@@ -5,6 +5,8 @@ to 1, so an undated later event says nothing whatever about the making. An event
 the same rule with the calendar mirrored. Rows are years, a batch of cases one row each; all sums run in one fixed order.
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 from planish.reasoning.weighing.likelihood import Row, Rows
@@ -17,9 +19,17 @@ def to_earlier(belief: Rows, stay: float) -> Rows:
     message[:, -1] = belief[:, -1]
     if years > 1:
         after = np.cumsum(belief[:, :0:-1], axis=1)[:, ::-1]  # S(y + 1)
-        np.multiply(after, (1.0 - stay) / np.arange(years - 1, 0, -1), out=message[:, :-1])
+        np.multiply(after, _moves_on(years, stay), out=message[:, :-1])
         message[:, :-1] += stay * belief[:, :-1]
     return message
+
+
+@lru_cache(maxsize=64)
+def _moves_on(years: int, stay: float) -> Row:
+    """(1 - stay)/(last - y) for every year but the last. Shared: never written to."""
+    row: Row = (1.0 - stay) / np.arange(years - 1, 0, -1)
+    row.flags.writeable = False
+    return row
 
 
 def to_later(belief: Row, stay: float) -> Row:
@@ -28,7 +38,7 @@ def to_later(belief: Row, stay: float) -> Row:
     message = stay * belief
     message[-1] = belief[-1]
     if years > 1:
-        message[1:] += np.cumsum(belief[:-1] * (1.0 - stay) / np.arange(years - 1, 0, -1))
+        message[1:] += np.cumsum(belief[:-1] * _moves_on(years, stay))
     return message
 
 

@@ -106,8 +106,9 @@ def likelihood_rows(items: Sequence[EvidenceItem], first: int, last: int, prior:
 def tracks(items: Sequence[EvidenceItem], likelihoods: Rows, imitation: float) -> tuple[Track, Track, Track]:
     """The three tracks of a case: period piece, truth behind a copy, and the copyist's target."""
     logs = logarithms(likelihoods)
-    imitated = logarithms(imitation * likelihoods + (1.0 - imitation))
     binding = np.array([item.binding for item in items], dtype=bool)
+    imitated = np.zeros_like(logs)  # rows of binding items are never used
+    imitated[~binding] = logarithms(imitation * likelihoods[~binding] + (1.0 - imitation))
     at: dict[Place, list[int]] = {}
     for i, item in enumerate(items):
         at.setdefault(place_of(item), []).append(i)
