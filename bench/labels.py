@@ -12,6 +12,7 @@ import statistics
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 from typing import Any
@@ -33,8 +34,19 @@ ROW_ORDER = {
     "plate": 8,
     "frame": 9,
 }
-CIRCA_FIVE = Conventions(circa_years=5, circa_range_years=5, century_starts_at=0)
-"""What most of the museums do, as counted in their own rows; a fair's rule book has its own."""
+MUSEUM = replace(
+    Conventions(),
+    circa_years=0,
+    circa_range_years=0,
+    circa_decade_years=0,
+    circa_century_years=0,
+    century_starts_at=0,
+    early=(0, 25),
+    mid=(25, 75),
+    late=(75, 99),
+)
+"""Centuries from the round year, circa unpadded: the museums widen circa by anything from 1 to 30 years, and the scorer
+takes the years as written for agreement as well. A fair's rule book has its own."""
 
 
 def sizes(text: str) -> list[dict[str, float]]:
@@ -71,7 +83,7 @@ def materials(text: str) -> list[str]:
 
 def whole(text: str) -> dict[str, Any]:
     """Years, materials, sizes and object types of a whole label."""
-    reading = planish.read_label(text, CIRCA_FIVE)
+    reading = planish.read_label(text, MUSEUM)
     return {
         "from": reading.years.earliest,
         "to": reading.years.latest,

@@ -32,6 +32,7 @@ _BREAKS = _TRADE | {
     "price",
     "negator",
 }
+_JOINS = frozenset({"&", "and"})
 _LONGEST = 8
 
 
@@ -224,7 +225,7 @@ class NameFinder:
         if tokens.cap[hit.first] != CAPITAL or hit.last - hit.first > 1:
             return False
         after, before = hit.last, hit.first - 1
-        if self._turned_round(hit):
+        if self._turned_round(hit) or self._in_partnership(hit) or self._surname_of_line(hit):
             return True
         if after < len(low) and (self.covered[after] or self.at.get(after) is not None):
             follows = self.at.get(after)
@@ -233,6 +234,27 @@ class NameFinder:
         if before > 0 and low[before] == "of" and low[before - 1] != "made":
             return True
         return self._unknown(after, hit) or (self._unknown(before, hit) and not self._sentence_start(before))
+
+    def _in_partnership(self, hit: Hit) -> bool:
+        """Reed & Barrow, Lincoln and Reed: joined by "&" or "and" to a capital that is no word of the trade."""
+        low, cap = self.tokens.low, self.tokens.cap
+        after, before = hit.last + 1, hit.first - 2
+        if hit.last < len(low) and low[hit.last] in _JOINS and self._unknown(after, hit):
+            return after + 1 >= len(low) or cap[after + 1] != CAPITAL or self._sentence_start(after + 1)
+        if before < 0 or low[before + 1] not in _JOINS or cap[before] != CAPITAL:
+            return False
+        other = self.at.get(before)
+        partner = self._unknown(before, hit) or (other is not None and other.side == "place")
+        return partner and self._sentence_start(before)
+
+    def _surname_of_line(self, hit: Hit) -> bool:
+        """Beatrix Stone: an unknown capital and the word are all that stands on the line."""
+        before, n = hit.first - 1, len(self.tokens)
+        return (
+            self._unknown(before, hit)
+            and self._sentence_start(before)
+            and (hit.last >= n or self.tokens.low[hit.last] in ("\n", "(", ";"))
+        )
 
     def _turned_round(self, hit: Hit) -> bool:
         """Wood, Thomas: a surname before its given name, alone at the start of its sentence."""
