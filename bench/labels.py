@@ -8,17 +8,18 @@ quantulum3 runs beside it in the same process, when it is installed.
 
 import importlib.util
 import os
+import re
 import statistics
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 from typing import Any
 
 import planish
-from planish.records import Conventions, MeasuredPart, Reading
+from bench.adapters import MUSEUM
+from planish.records import MeasuredPart, Reading
 
 LENGTHS = ("height_mm", "width_mm", "depth_mm", "diameter_mm", "length_mm")
 
@@ -34,19 +35,6 @@ ROW_ORDER = {
     "plate": 8,
     "frame": 9,
 }
-MUSEUM = replace(
-    Conventions(),
-    circa_years=0,
-    circa_range_years=0,
-    circa_decade_years=0,
-    circa_century_years=0,
-    century_starts_at=0,
-    early=(0, 25),
-    mid=(25, 75),
-    late=(75, 99),
-)
-"""Centuries from the round year, circa unpadded: the museums widen circa by anything from 1 to 30 years, and the scorer
-takes the years as written for agreement as well. A fair's rule book has its own."""
 
 
 def sizes(text: str) -> list[dict[str, float]]:
@@ -81,8 +69,16 @@ def materials(text: str) -> list[str]:
     return list(planish.read_label(text).materials)
 
 
+def taken_apart(terms: list[str]) -> list[str]:
+    """Index terms of one object; some records hold several terms in one, with a bar or a comma between."""
+    return list(
+        dict.fromkeys(one.strip() for term in terms for one in re.split(r"[|,]", term) if one.strip())
+    )
+
+
 def whole(text: str) -> dict[str, Any]:
-    """Years, materials, sizes and object types of a whole label."""
+    """Years, materials, sizes and object types of a whole label. Circa is left unpadded: the museums widen it by anything
+    from 1 to 30 years, and the scorer takes the years as written for agreement as well."""
     reading = planish.read_label(text, MUSEUM)
     return {
         "from": reading.years.earliest,
@@ -148,6 +144,8 @@ def main() -> None:
     if importlib.util.find_spec("quantulum3") is not None and "--alone" not in sys.argv:
         _run(scorer, "dims", quantities, rows["dimensions"], "sizes, by quantulum3")
     _run(scorer, "media", materials, rows["media"], "materials")
+    apart = [{**row, "materials_in_text": taken_apart(row["materials_in_text"])} for row in rows["media"]]
+    _run(scorer, "media", materials, apart, "materials, joined index terms (ink | watercolor) taken apart")
     _run(scorer, "labels", whole, rows["labels"], "whole labels")
     reading_time([row["label"] for row in rows["labels"]])
 

@@ -1,17 +1,41 @@
 """What a date speaks of: the making, a part, the ornament, a repair, an inscription, or only a story about the object."""
 
+import re
 from bisect import bisect_right
 from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.tokens import Tokens
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import Claim, DateValue, Side
 from planish.records.evidence import Event
 
 _STORY = ("provenance", "evidence")
 _REPAIRS = frozenset({"restored", "refinished", "altered"})
 _AFTERWARDS = frozenset({"repair", "decorated", "inscribed", "finish_applied"})
+_PATTERN = re.compile(r"\s+pattern\b", re.IGNORECASE)
+"""A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
+_PROSE = 120
+"""Characters from which a line is prose and no heading (house default, common practice, no source)."""
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
+
+
+def without_given_names(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
+    """Leave out a ruler's bare name before a capital or an initial that is no word of the trade: George Wexcombe."""
+    return tuple(claim for claim in dates if not _is_given_name(claim, tokens, lexicon))
+
+
+def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
+    value = claim.value
+    if not isinstance(value, DateValue) or not value.period:
+        return False
+    after = bisect_right(tokens.start, claim.span.end - 1)
+    if after == 0 or after >= len(tokens) or tokens.low[after - 1] not in lexicon.reigns:
+        return False
+    word = tokens.low[after]
+    gap = tokens.text[claim.span.end : tokens.start[after]]
+    initial = len(word) == 1 and tokens.low[after + 1 : after + 2] == ["."]
+    return gap == " " and tokens.cap[after] != LOWER and (initial or word not in lexicon.root)
 
 
 class DatePlacer:
@@ -24,6 +48,7 @@ class DatePlacer:
         self.lettered, self.story = lettered, story
         self.starts = [tokens.start[hit.first] for hit in hits]
         self.made_in = -1
+        self.headed = False
 
     def place(self, claim: Claim) -> Claim:
         """The same claim with the event and part that its surroundings give it."""
@@ -124,15 +149,27 @@ class DatePlacer:
         return before.endswith(("with", "on", "and", "with a", "with an", "on a", "on an", "later"))
 
     def _main_or_story(self, claim: Claim, value: DateValue) -> Claim:
-        """The first date speaks of the making; one in a later line told with "in" or "born" is only a story."""
+        """The first date speaks of the making; one in a later line told with "in" or "born" is only a story.
+
+        So is any date of a long line of prose under a heading that has its date, unless a word of making stands by it.
+        """
+        if _PATTERN.match(self.tokens.text, claim.span.end):
+            return _moved(claim, value, "designed", "")
         line = self.tokens.text.count("\n", 0, claim.span.start)
+        if 0 <= self.made_in < line and self.headed and not value.said and self._in_prose(claim):
+            return _moved(claim, value, "label", "", side="provenance")
         before = self.tokens.text[max(0, claim.span.start - 10) : claim.span.start].lower().rstrip()
         word = before.rsplit(" ", 1)[-1].strip("(.,")
         if self.made_in >= 0 and line > self.made_in and word in _TOLD:
             return _moved(claim, value, "label", "", side="provenance")
         if self.made_in < 0:
-            self.made_in = line
+            self.made_in, self.headed = line, not self._in_prose(claim)
         return claim
+
+    def _in_prose(self, claim: Claim) -> bool:
+        text = self.tokens.text
+        begin, end = text.rfind("\n", 0, claim.span.start) + 1, text.find("\n", claim.span.start)
+        return (end if end >= 0 else len(text)) - begin > _PROSE
 
 
 _TOLD = frozenset(
