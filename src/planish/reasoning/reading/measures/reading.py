@@ -14,7 +14,7 @@ _JOIN = re.compile(r"\.?\s*(?:x|×|X|by|\*)\s*\(?\s*$")
 _ADD = re.compile(r"\.?,?\s*(?:and\s+|&\s*)?$")
 _TWICE = re.compile(r"[\s.]*[(/|,;=\[]?\s*(?:or\s+)?$")
 _LABEL = re.compile(r"(?:^|[\n|;.(])\s*([^\W\d_][^\d:;|\n]{0,40}):\s*$")
-_LETTER = re.compile(r"(?:^|[\n|;,]|\s)\(?([A-Za-z]{1,2})\)\s*(?:([^\W\d_]{2,20})\s*:?\s*)?$")
+_LETTER = re.compile(r"(?:^|[\n|;,]|\s)\(?([A-Z]{1,2}|[a-z])\)[ \t]*(?:([^\W\d_]{2,20})\s*:?\s*)?$")
 _AFTER = re.compile(r"\.?\s*\(\s*([A-Za-z][A-Za-z ,'-]{1,30}?)\s*\)?\s*(?=\)|\n|$)")
 _CLOSE = re.compile(r"[\s.]*[)\]]")
 _OF_WHOLE = frozenset(
@@ -82,17 +82,18 @@ def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] =
     table = unit_table(lexicon)
     chains = _chains(text, list(items_in(text, table, skip)))
     before: _Chain | None = None
-    for chain in chains:
-        chain.unit = _unit_of(chain, before)
+    floor = 0
+    for at, chain in enumerate(chains):
+        chain.unit = _unit_of(chain, before) or _unit_beside(text, chain, chains[at + 1 : at + 2])
         if chain.unit is None:
             _without_unit(text, chain, measured)
             continue
         if before is not None and _same_again(text, before, chain, measured):
-            before = None
+            before, floor = None, chain.items[-1].end
             continue
-        _find_part(text, chain, before)
+        _find_part(text, chain, before, floor)
         _measures_of(chain, measured)
-        before = chain
+        before, floor = chain, chain.items[-1].end
     _letter_d(measured)
     return measured
 
@@ -153,6 +154,14 @@ def _unit_of(chain: _Chain, before: _Chain | None) -> Unit | None:
     return None
 
 
+def _unit_beside(text: str, chain: _Chain, after: list[_Chain]) -> Unit | None:
+    """A size with its role and no unit has that of the size right after it: 42 H. (base: 15 7/8 x 16)."""
+    if len(chain.items) > 1 or not chain.items[0].role or not after:
+        return None
+    gap = text[chain.items[0].end : after[0].items[0].start]
+    return _unit_of(after[0], None) if len(gap) < 14 and "\n" not in gap else None
+
+
 _INCH = Unit("in", "mm", 25.4)
 
 
@@ -202,10 +211,10 @@ def _same_again(text: str, before: _Chain, chain: _Chain, measured: Measured) ->
     return True
 
 
-def _find_part(text: str, chain: _Chain, before: _Chain | None) -> None:
+def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int) -> None:
     """The part a size speaks of: a label before it ("Base: "), a letter ("A) "), or words in brackets after it."""
     first, last = chain.items[0], chain.items[-1]
-    begin = max(before.items[-1].end if before else 0, first.start - 48)
+    begin = max(floor, first.start - 48)
     window = text[begin : first.start]
     after = _AFTER.match(text, last.end, last.end + 40)
     label = _LETTER.search(window) or _LABEL.search(window)
