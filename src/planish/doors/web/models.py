@@ -283,3 +283,10 @@ class QuestionAsked(Given):
     to: Id
     words: Annotated[Words, Field(min_length=1)]
     paper: bool = False
+
+
+class PaperFiled(Given):
+    """A bill, licence, report or provenance paper, in words; a picture of it is added beside."""
+
+    sort: Literal["bill", "licence", "report", "provenance", "other"]
+    words: Annotated[Words, Field(min_length=1)]

@@ -9,7 +9,7 @@ from planish.doors.web.failing import NotThere
 from planish.doors.web.guarding import BYTES
 from planish.doors.web.looking import Exhibitor, Looking
 from planish.doors.web.pieces import URGENCY, changes_shown, claims_shown, clause_text, unread_shown
-from planish.doors.web.routes.objects import keep_picture, questions_for
+from planish.doors.web.routes.objects import file_paper, keep_picture, questions_for
 from planish.doors.web.routes.papers import PDF, made, pdf
 from planish.doors.web.routes.wording import agree, wording_of
 from planish.doors.web.showing import papers_of, picture_shown
@@ -296,6 +296,21 @@ def counter_picture(
             kind="rule",
         )
     return keep_picture(looking, object_id, content, view, "")
+
+
+@router.post("/objects/{object_id}/papers", operation_id="counter_file_paper", status_code=201)
+def counter_file_paper(object_id: Which, given: models.PaperFiled, looking: Exhibitor) -> views.Done:
+    """File a paper of an own object, in words."""
+    story = _one(looking, object_id)
+    if len(story.papers) >= 20:
+        raise refuse(
+            f"object {object_id}",
+            "It has twenty papers.",
+            "Bring more to the office.",
+            code="paper.many",
+            kind="rule",
+        )
+    return file_paper(looking, object_id, given)
 
 
 @router.get("/papers/{paper}.pdf", operation_id="counter_paper", response_class=Response, responses=PDF)

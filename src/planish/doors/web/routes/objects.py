@@ -258,6 +258,21 @@ def picture(digest: Annotated[str, Path(pattern=r"^[0-9a-f]{64}$")], looking: An
     raise NotThere("picture")
 
 
+def file_paper(looking: Looking, object_id: str, given: models.PaperFiled) -> views.Done:
+    """Note a paper in the log."""
+    body = {"sort": given.sort, "words": given.words}
+    looking.desk.fair.record([Draft(kind="paper.filed", sub=object_id, who=looking.who, body=body)])
+    return views.Done(done=1, words="Filed.")
+
+
+@router.post("/objects/{object_id}/papers", operation_id="file_paper", status_code=201)
+def add_paper(object_id: Which, given: models.PaperFiled, looking: Staff) -> views.Done:
+    """File a paper that was shown at the desk."""
+    looking.story(object_id)
+    looking.must_be(OFFICE)
+    return file_paper(looking, object_id, given)
+
+
 # -- moves --------------------------------------------------------------------------------------------------------------
 
 
