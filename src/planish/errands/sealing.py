@@ -238,11 +238,13 @@ def seal_of(fair: Fair, story: Story) -> bytes:
 
 def by_check_code(fair: Fair, typed: str) -> bytes:
     """The seal that a typed check code names; empty when this fair has none. Raises NotACode for a slip of the finger."""
-    wanted = tidy_check_code(typed)
-    for path in sorted((fair.folder / SEALS).glob("*.seal")):
-        if check_code(sealed := path.read_bytes()) == wanted:
-            return sealed
-    return b""
+    return all_seals(fair).get(tidy_check_code(typed), b"")
+
+
+def all_seals(fair: Fair) -> dict[str, bytes]:
+    """Every seal of this fair that is on file, by check code."""
+    found = (path.read_bytes() for path in sorted((fair.folder / SEALS).glob("*.seal")))
+    return {check_code(sealed): sealed for sealed in found}
 
 
 def printed_code(fair: Fair, story: Story) -> tuple[str, str]:

@@ -34,6 +34,7 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
         "key": ("key", "Make the fair's keys, try their recovery sheets, show the public key."),
         "seal": ("seal", "Seal what hangs, after it was read on the object."),
         "compare": ("compare", "Compare a seal's code with the words that hang."),
+        "check-page": ("check_page", "Write the page on which anybody can compare sealed words."),
         "invoice": ("invoice", "Print the words for an invoice, from the sealed label."),
     },
     "Knowing": {
