@@ -21,7 +21,7 @@ function fill(id, tag, texts) {
   at(id).replaceChildren(...texts.map((words) => Object.assign(document.createElement(tag), { textContent: words })));
 }
 
-async function take(text) {
+async function receive(text) {
   say("problem", "");
   show("result", false);
   try {
@@ -140,7 +140,7 @@ async function scan(reader) {
     await new Promise((again) => setTimeout(again, 150));
   }
   stop();
-  if (text) await take(text);
+  if (text) await receive(text);
 }
 
 function stop() {
@@ -151,7 +151,7 @@ function stop() {
 
 async function photographed(reader, file) {
   const text = await createImageBitmap(file).then((picture) => readPicture(reader, picture)).catch(() => "");
-  if (text) await take(text);
+  if (text) await receive(text);
   else say("problem", "No code can be read in this picture. Hold the phone straight above the code, or type its check code.");
 }
 
@@ -168,10 +168,10 @@ async function begin() {
   at("scan").addEventListener("click", () => scan(reader));
   at("stop").addEventListener("click", stop);
   at("photo").addEventListener("change", (event) => photographed(reader, event.target.files[0]));
-  at("typed").addEventListener("submit", (event) => { event.preventDefault(); take(at("text").value); });
+  at("typed").addEventListener("submit", (event) => { event.preventDefault(); receive(at("text").value); });
   at("hangs").addEventListener("input", (event) => compareWords(event.target.value));
   at("picture").addEventListener("change", (event) => comparePicture(event.target.files[0]));
-  const opened = () => location.hash.length > 24 && take(`https://page/#${location.hash.slice(1)}`);
+  const opened = () => location.hash.length > 24 && receive(`https://page/#${location.hash.slice(1)}`);
   addEventListener("hashchange", opened);
   if (settings.worker && "serviceWorker" in navigator) navigator.serviceWorker.register(settings.worker).catch(() => {});
   await opened();

@@ -32,7 +32,7 @@ export function qualifiers(words, definitions) {
   const found = [];
   let rest = words.toLowerCase().replace(/’/g, "'");
   for (const term of Object.keys(definitions).sort((a, b) => b.length - a.length)) {
-    const at = rest.search(new RegExp(`(?<![\\p{L}'])${term.toLowerCase().replace(/[^\p{L}\p{N} ]/gu, "\\$&")}(?![\\p{L}'])`, "u"));
+    const at = rest.search(new RegExp(`(?<![\\p{L}'])${term.toLowerCase().replace(/[.*+?^${}()|[\]\\/]/g, "\\$&")}(?![\\p{L}'])`, "u"));
     if (at < 0) continue;
     found.push([at, term]);
     rest = rest.slice(0, at) + "\0".repeat(term.length) + rest.slice(at + term.length);

@@ -12,8 +12,12 @@ from planish.errands import keys, sealing, wiring
 
 @click.command(epilog="Example: planish check-page --fair saltmere-2026 --out check.html")
 @click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The HTML file.")
-@click.option("--with-seals", is_flag=True, help="Put the fair's seals in, so that a typed check code finds its words.")
-@click.option("--with-list", is_flag=True, help="Put in the signed list of withdrawn seals; asks for the passphrase.")
+@click.option(
+    "--with-seals", is_flag=True, help="Put the fair's seals in, so that a typed check code finds its words."
+)
+@click.option(
+    "--with-list", is_flag=True, help="Put in the signed list of withdrawn seals; asks for the passphrase."
+)
 @fair_option
 def command(out: Path, with_seals: bool, with_list: bool, folder: Path) -> None:
     """Write the check page of a fair as a single file that needs no network: for a phone, a stick, a website."""
@@ -33,4 +37,6 @@ def command(out: Path, with_seals: bool, with_list: bool, folder: Path) -> None:
             sealing.all_seals(fair) if with_seals else {},
         )
     out.write_text(page, encoding="utf-8", newline="\n")
-    click.echo(f"The check page is in {out}, {len(page.encode()) / 1000:.0f} kB. Open it once; it then needs no network.")
+    click.echo(
+        f"The check page is in {out}, {len(page.encode()) / 1000:.0f} kB. Open it once; it then needs no network."
+    )
