@@ -37,6 +37,8 @@ _SILENT = frozenset({"function", "negator", "doubter", "price", "qualifier", "un
 _PRECIOUS = frozenset({"silver", "gold"})
 _ROUND = frozenset({"rim", "base", "foot", "lip", "mouth", "well", "bowl"})
 """Parts whose bare size is usually taken across (common practice, no source)."""
+_ARTICLES = frozenset({"a", "an", "the", "its"})
+_TOLD_BESIDE = frozenset({"with", "on", "across", "over", "under", "in", "to", "like", "by", "for"})
 _WHICH = "the words differ between houses: the rule book's definition decides"
 
 
@@ -167,19 +169,36 @@ class Assembly:
                 continue
             value = hit.entry.value
             if hit.side == "object":
-                if sentence < 0 and not _qualifies(hits, k):
+                if sentence < 0 and not _qualifies(hits, k, self.tokens.low):
                     sentence = self.tokens.sentence[hit.first]
                     self._usual, self._usual_at = (
                         str(value.more.get("measured", "")),
                         self.tokens.start[hit.first],
                     )
-                if self.tokens.sentence[hit.first] != sentence or _qualifies(hits, k):
+                if (
+                    self.tokens.sentence[hit.first] != sentence
+                    or _qualifies(hits, k, self.tokens.low)
+                    or (self._usual_at != self.tokens.start[hit.first] and self._beside(hits, k))
+                ):
                     value = TermValue(term=value.term, kind="mention", more=value.more)
             elif hit.side == "material":
                 self._note_precious(hit)
             elif hit.side == "count":
                 value = _counted(value, hits, k, self.tokens, lexicon)
             self._term(hit, value)
+
+    def _beside(self, hits: list[Hit], k: int) -> bool:
+        """ "with portrait of the king", "on a hardwood stand": a thing told of the object, not what it is."""
+        low, at = self.tokens.low, hits[k].first
+        for hit in reversed(hits[max(0, k - 3) : k]):
+            while at > 0 and low[at - 1] in _ARTICLES:
+                at -= 1
+            if hit.last != at or hit.side == "object":
+                break
+            at = hit.first
+        while at > 0 and low[at - 1] in _ARTICLES:
+            at -= 1
+        return at > 0 and low[at - 1] in _TOLD_BESIDE
 
     def _note_precious(self, hit: Hit) -> None:
         if (
@@ -255,9 +274,11 @@ def _place(draft: tuple[int, int, _Draft]) -> tuple[int, int]:
     return draft[0], draft[1]
 
 
-def _qualifies(hits: list[Hit], k: int) -> bool:
-    """A thing named right before another only describes it: bucket weights, sundial plate."""
-    return k + 1 < len(hits) and hits[k + 1].side == "object" and hits[k + 1].first == hits[k].last
+def _qualifies(hits: list[Hit], k: int, low: list[str]) -> bool:
+    """A thing named right before another, or before "form", only describes: bucket weights, shovel form."""
+    if k + 1 >= len(hits) or hits[k + 1].first != hits[k].last:
+        return False
+    return hits[k + 1].side == "object" or low[hits[k].last] in ("form", "shape")
 
 
 def _other_period(value: MakerValue) -> Slot:

@@ -84,6 +84,9 @@ def _choose(hit: Hit, follower: Hit | None, object_seen: bool, tokens: Tokens) -
         return by_side["part" if object_seen else "object"]
     if "material" in by_side and "object" in by_side:
         return by_side["object" if not object_seen and not describes else "material"]
+    if "count" in by_side and "provenance" in by_side:
+        named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0
+        return by_side["provenance" if named else "count"]
     for side in _ORDER:
         if side in by_side:
             return by_side[side]

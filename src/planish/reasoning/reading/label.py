@@ -70,12 +70,13 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     inside = {i for name in names for i in range(name.first, name.last)} | taken
     inside |= {i for maker in makers for i in range(maker.first, maker.last)}
     hits[:] = [hit for hit in hits if not _claims_nothing(hit, inside, story, finder, tokens)]
-    settle_parts(hits, tokens)
+    settle_parts(hits, tokens, lexicon)
     for maker in makers:
         assembly.maker(maker)
-    read_letters(hits, tokens, assembly.covered)
     for found in inscriptions:
         assembly.inscription(found, lexicon)
+    hits[:] = [hit for hit in hits if hit.first not in story or hit.entry.value.kind != "registration"]
+    read_letters(hits, tokens, assembly.covered)
     assembly.names(names)
     assembly.terms(hits, lexicon)
     lettered_spans = [(tokens.start[f.first], tokens.end[f.last - 1]) for f in inscriptions]

@@ -7,12 +7,13 @@ from dataclasses import replace
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.tokens import LOWER, Tokens
-from planish.records import Claim, DateValue, Side
+from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
 
 _STORY = ("provenance", "evidence")
 _REPAIRS = frozenset({"restored", "refinished", "altered"})
-_AFTERWARDS = frozenset({"repair", "decorated", "inscribed", "finish_applied"})
+_AFTERWARDS = frozenset({"designed", "repair", "decorated", "inscribed", "finish_applied"})
+_STYLE = re.compile(r"[\s-]+(?:style|manner|taste|fashion)\b", re.IGNORECASE)
 _PATTERN = re.compile(r"\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
 _PROSE = 120
@@ -56,6 +57,8 @@ class DatePlacer:
         if not isinstance(value, DateValue):
             return claim
         s, e = claim.span.start, claim.span.end
+        if value.event == "body_made" and _STYLE.match(self.tokens.text, e):
+            return replace(claim, side="style", value=TermValue(term=claim.words, kind="style"))
         if any(a <= s and e <= b for a, b in self.lettered):
             return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story):
@@ -63,9 +66,12 @@ class DatePlacer:
         if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(claim):
             value = replace(value, event="body_made")
             claim = replace(claim, value=value)
+        at = bisect_right(self.starts, s)
+        if value.event == "repair" and not claim.part and at and self.hits[at - 1].side == "part":
+            near = self.tokens.text[self.tokens.end[self.hits[at - 1].last - 1] : s]
+            return replace(claim, part=self.hits[at - 1].entry.value.term) if near.strip() == "" else claim
         if claim.part or value.event != "body_made":
             return claim
-        at = bisect_right(self.starts, s)
         placed = self._from_before(claim, value, at) or self._from_after(claim, value, at)
         if placed is not None:
             return placed
@@ -90,6 +96,8 @@ class DatePlacer:
                 state, part = hit, part or hit.part
             elif hit.side == "part" and not part and len(gap) < 24:
                 part = hit.entry.value.term
+                if state is None and self._turns_to(hit, gap):
+                    return _moved(claim, value, "part_made", part)
             elif (
                 hit.side == "decoration"
                 and hit.entry.noun
@@ -109,6 +117,12 @@ class DatePlacer:
         ):
             return None
         return self._by_state(claim, value, state, part)
+
+    def _turns_to(self, hit: Hit, gap: str) -> bool:
+        """ ", the mounts French, c. 1755" after a date of making: a part told of with "the", its place and its years."""
+        tokens = self.tokens
+        told = hit.first > 1 and tokens.low[hit.first - 1] == "the" and tokens.low[hit.first - 2] in ",;."
+        return told and self.made_in >= 0 and gap.count(",") < 2
 
     def _by_state(self, claim: Claim, value: DateValue, state: Hit | None, part: str) -> Claim | None:
         if state is None or state.strength == "denied":

@@ -79,7 +79,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
     known = finder.at.get(at)
     if known is not None and known.side == "place" and hit.entry.value.term not in ("by", "made by"):
         return None
-    end = max(finder.run_after(at), people.get(at, at))
+    end = _quote_end(low, at) if quoted else 0
+    end = end or max(finder.run_after(at), people.get(at, at))
     if end <= at or (known is not None and known.side in ("mark", "style", "puff")):
         return None
     entry = hit.entry
@@ -91,6 +92,11 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
         return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit))
     return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)
+
+
+def _quote_end(low: list[str], at: int) -> int:
+    """Where a quoted name of at most eight tokens ends; 0 when nothing closes it."""
+    return next((j for j in range(at, min(len(low), at + 8)) if low[j] in _QUOTES), 0)
 
 
 def _written(finder: NameFinder, hit: Hit) -> str:

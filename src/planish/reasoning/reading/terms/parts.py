@@ -2,7 +2,7 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
-from planish.reasoning.reading.tokens import Tokens
+from planish.reasoning.reading.tokens import LOWER, Tokens
 
 _OF_PARTS = frozenset({"state", "material", "surface", "technique", "decoration", "place"})
 _BRIDGES = frozenset(
@@ -53,7 +53,7 @@ _REACH = 7
 _DOUBT = {"possibly": "possible", "perhaps": "possible", "maybe": "possible"}
 
 
-def settle_parts(hits: list[Hit], tokens: Tokens) -> None:
+def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     """Give states, materials, surfaces and techniques the part they speak of."""
     for k, hit in enumerate(hits):
         if hit.side == "part":
@@ -62,6 +62,8 @@ def settle_parts(hits: list[Hit], tokens: Tokens) -> None:
             hit.part = _part_after(hits, k, tokens) or (
                 _part_before(hits, k, tokens) if hit.side in ("state", "surface") else ""
             )
+            if hit.side == "state" and not hit.part:
+                hit.part = _word_before(hits, k, tokens, lexicon)
 
 
 def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
@@ -128,8 +130,29 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
         if earlier.side == "decoration" and earlier.entry.noun:
             return "decoration"
         if earlier.side == "object":
-            return ""
+            told = any(h.side == "object" for h in hits[: hits.index(earlier)])
+            return earlier.entry.value.term if told and not between else ""
     return ""
+
+
+_ASIDE = frozenset(",;.(\n")
+
+
+def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:
+    """A part that no list has: one word between a stop and the state ("clapper missing", "baize replaced")."""
+    hit, low = hits[k], tokens.low
+    at = hit.first - 1
+    if at < 1 or low[at - 1] not in _ASIDE or not low[at].isalpha() or low[at] in lexicon.function:
+        return ""
+    before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
+    if before is None:
+        return low[at] if hit.entry.value.kind in _OF_A_THING and tokens.cap[at] == LOWER else ""
+    if before.side == "material" and hit.entry.value.term != "later":
+        return before.entry.value.term
+    return before.entry.value.term if before.side == "mark" else ""
+
+
+_OF_A_THING = frozenset({"replaced", "restored", "damage"})
 
 
 def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
