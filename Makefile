@@ -8,11 +8,12 @@ export PYTHONUTF8 := 1
 unexport PYTHONDONTWRITEBYTECODE
 WORKERS ?= 2
 
-.PHONY: help demo test check quick lock format bench clean
+.PHONY: help demo test check quick web chromium lock format bench clean
 help:
 	@echo "make demo     install what is needed and run the sample fair"
 	@echo "make test     every check and every test"
 	@echo "make check    format, lint, types, import rules, packs, docs"
+	@echo "make web      build the pages of the desk and the counter"
 	@echo "make quick    check, and the tests that need neither browser nor database"
 	@echo "make bench    print the figures that docs/figures.md explains"
 
@@ -45,7 +46,26 @@ check: install
 	@.venv/bin/lint-imports
 	@$(PY) -m planish.facts.checking
 
-demo: install
+# The pages: built from the lock file, left alone while nothing changed.
+FLOOR := src/planish/doors/floor
+FLOOR_SOURCES := $(FLOOR)/index.html $(FLOOR)/vite.config.ts $(FLOOR)/tsconfig.json $(shell find $(FLOOR)/src $(FLOOR)/public -type f)
+web: $(FLOOR)/static/index.html
+
+$(FLOOR)/node_modules/.stamp: $(FLOOR)/package.json $(FLOOR)/package-lock.json
+	@command -v npm >/dev/null || { echo "npm is missing; on Debian: apt-get install nodejs npm"; exit 1; }
+	@cd $(FLOOR) && npm ci --silent --no-fund --no-audit
+	@touch "$@"
+
+$(FLOOR)/static/index.html: $(FLOOR)/node_modules/.stamp $(FLOOR_SOURCES)
+	@cd $(FLOOR) && npm run --silent build -- --logLevel warn
+	@touch "$@"
+
+# The browser for the tests of the pages; Debian's own.
+chromium:
+	@command -v chromium >/dev/null || { [ "$$(id -u)" = 0 ] && apt-get update -qq && apt-get install -qq -y chromium >/dev/null; } \
+	  || echo "Chromium is missing, so the tests of the pages are left out: sudo apt-get install chromium"
+
+demo: install web
 	@$(PY) samples/run_saltmere.py out/saltmere
 
 bench: install
@@ -55,8 +75,8 @@ bench: install
 quick: check
 	@$(PY) -m pytest -n $(WORKERS) -m "not browser and not database"
 
-test: check
+test: check web chromium
 	@$(PY) -m pytest -n $(WORKERS)
 
 clean:
-	rm -rf .venv .tools build dist
+	rm -rf .venv .tools build dist $(FLOOR)/node_modules $(FLOOR)/static

@@ -1,5 +1,6 @@
 """The house keeps its own rules: light to import, no host in a lock file, no path of a machine in a tracked file."""
 
+import json
 import re
 import subprocess
 import sys
@@ -20,3 +21,10 @@ def test_reading_a_label_pulls_in_neither_the_ledger_nor_the_web() -> None:
 def test_no_lock_file_names_a_host() -> None:
     text = (ROOT / "requirements" / "all.txt").read_text(encoding="utf-8")
     assert re.findall(r"://|^--|file:", text, flags=re.MULTILINE) == []
+
+
+def test_the_lock_of_the_pages_says_what_it_holds_and_from_no_host() -> None:
+    text = (ROOT / "src/planish/doors/floor/package-lock.json").read_text(encoding="utf-8")
+    packages = json.loads(text)["packages"]
+    assert [name for name, entry in packages.items() if "resolved" in entry] == []
+    assert [name for name, entry in packages.items() if name and "integrity" not in entry] == []

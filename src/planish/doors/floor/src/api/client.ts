@@ -1,0 +1,257 @@
+// Made from the desk's openapi.json by scripts/make-client.mjs. Do not edit.
+import { call, part } from "./call";
+
+export interface AgreedWordsShown { changed: boolean; changes: (WordChangeShown)[]; climbs: (ClimbShown)[]; hung: string; steps: (StepShown)[]; text: string; warnings: (string)[] }
+export interface AnswerGiven { said: string }
+export interface AnswerOnClaim { claim: string; instead?: Record<string, string>; reason?: string; verdict: "holds" | "does_not_hold" | "cannot_say" }
+export interface AnswerShown { answers: (ClaimAnswered)[]; outcome: string; reasons: (string)[]; rule: (string)[]; then: "settled" | "talk" | "refer" | "waiting"; triggers: (string)[] }
+export interface AppealLodged { words: string }
+export interface Ballots { ballots: (NewBallot)[] }
+export interface BoardCell { discipline: string; done: number; in_hand: number; questions: number; stand: string; unseen: number }
+export interface BoardShown { cells: (BoardCell)[]; disciplines: (string)[]; done: number; in_hand: number; minutes_high: number | null; minutes_left: number | null; minutes_low: number | null; per_hour: number | null; questions: number; stands: (string)[]; unseen: number; window_minutes: number }
+export interface CardSignIn { code: string }
+export interface ChangeShown { after: string; before: string; field: string; number: string; object: string }
+export interface ClaimAnswered { answer: string; claim: string }
+export interface ClaimShown { end: number; id: string; key: string; part: string; says: string; side: string; start: number; strength: string; words: string }
+export interface ClaimSplit { cannot_say: number; claim: string; does_not_hold: number; holds: number }
+export interface ClashShown { binding: boolean; claims: (string)[]; facts: (FactShown)[]; hard: boolean; id: string; sentence: string; ways_out: (string)[] }
+export interface ClauseAnswerShown { answer: "met" | "broken" | "cannot_tell"; clause: string; remedy: string; sentence: string }
+export interface ClauseShown { check: string; number: string; severity: number; text: string }
+export interface ClimbShown { look: string; minutes: number; words: string }
+export interface ColumnShown { confidence: number; field: string; heading: string; letter: string; sheet: string; why: string }
+export interface ColumnsChosen { columns: Record<string, string> }
+export interface ConditionSaid { kind?: string; part?: string; reason?: string; severity?: 0 | 1 | 2 | 3 | 4 | null; term: string }
+export interface ConfirmAsked { second?: SecondPerson | null }
+export interface ConflictDeclared { object?: string | null; reason?: string; stand?: string | null }
+export interface CountAsked { casting?: "relabel" | "refer" | null }
+export interface CountShown { answer: AnswerShown; split: SplitShown | null; split_withheld: string; trace: (string)[] }
+export interface CounterFault { claims: (string)[]; clause: string; clause_text: string; remedy: string; sentence: string; severity: number; sources: (string)[]; urgency: string }
+export interface CounterLine { id: string; number: string; outcome: string; says: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; text: string; to_mend: number; worst: number | null }
+export interface CounterObject { appeal: string; asked: string; asked_changes: (WordChangeShown)[]; asked_why: (string)[]; claims: (ClaimShown)[]; clauses: (string)[]; faults: (CounterFault)[]; id: string; may_agree: boolean; may_appeal: boolean; may_correct: boolean; number: string; outcome: string; papers: (PaperShown)[]; pictures: (PictureShown)[]; price: string; questions: (QuestionShown)[]; reasons: (string)[]; says: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; suggestion: string; suggestion_changes: (WordChangeShown)[]; text: string; to_do: string; unread: (UnreadShown)[]; version: number; whereabouts: string }
+export interface CounterShown { clean: number; exhibitor: string; fair: string; lines: (CounterLine)[]; lists_taken: number; objects: number; questions: (QuestionShown)[]; stand: string; to_mend: number }
+export interface CounterTry { claims: (ClaimShown)[]; faults: (CounterFault)[]; text: string; unread: (UnreadShown)[] }
+export interface DateSaid { best?: number | null; earliest: number; latest: number; sure?: number }
+export interface Done { done: number; words: string }
+export interface FactShown { bounds: string; caveats: (string)[]; earliest: number | null; family: string; hardness: string; id: string; jurisdiction: string; latest: number | null; source: string; statement: string; use: string; verified: string; witness: string; years: string }
+export interface Failure { problem: ProblemBody }
+export interface FairShown { disciplines: (string)[]; id: string; name: string; objects: number; opens: string; panels: number; rulebook: string; rulebook_version: string; stands: number }
+export interface FaultShown { claims: (string)[]; clause: string; clause_text: string; code: string; facts: (FactShown)[]; remedy: string; sentence: string; severity: number }
+export interface Figure { amount: number; uncertainty?: number; unit?: string }
+export interface FigureShown { amount: number; name: string; uncertainty: number; unit: string }
+export interface FinalAsked { second?: SecondPerson | null }
+export interface HistoryLine { at: string; n: number; what: string; words: string }
+export interface Hit { id: string; kind: "object" | "stand" | "person" | "fact" | "clause"; title: string; words: string }
+export interface Hits { hits: (Hit)[]; more: boolean }
+export interface IntakeShown { added: number; changed: (ChangeShown)[]; columns: (ColumnShown)[]; done: number; fields: (string)[]; file: string; first_rows: (RowShown)[]; id: string; may_undo: boolean; objects: number; problems: (OddCell)[]; questions: (string)[]; removed: (RowShown)[]; same: number; stand: string; state: "reading" | "ready" | "taking" | "taken" | "failed" | "undone"; total: number }
+export interface KeptShown { condition: string; number: string; object: string; place: string; receipt: string; stand: string; text: string }
+export interface LabelChecked { hangs: string }
+export interface LabelCorrected { price?: string | null; text: string; version?: number }
+export interface LabelShown { price: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; text: string; version: number }
+export interface LogLine { at: string; dev: string; hash: string; kind: string; n: number; status: string; sub: string; who: string }
+export interface LogVerified { entries: number; head: string; problems: (OddCell)[]; whole: boolean; words: string }
+export interface Me { id: string; kind: "person" | "card"; may: (string)[]; name: string; panels: (string)[]; roles: (string)[]; stand: string }
+export interface MoveMade { condition?: string; given_by: string; place?: string; to: "exhibitor" | "stand" | "table" | "laboratory" | "safe_keeping" | "sold_store" | "left_hall" }
+export interface MoveShown { at: string; condition: string; from_: string; given_by: string; n: number; place: string; taken_by: string; to: string }
+export interface NewBallot { answers?: (AnswerOnClaim)[]; competent?: boolean; conditions?: (ConditionSaid)[]; date?: DateSaid | null; object: string; outcome: "accept" | "relabel" | "remove" | "refer"; reasons?: (string)[]; round?: 1 | 2; sets_aside?: ([string, string])[]; wording?: string }
+export interface NewObservation { about?: string; corrects?: string; instrument?: string; kind: string; original?: boolean | null; part?: string; spot?: string; surface?: string; terms?: (string)[]; values?: Record<string, Figure>; words?: string }
+export interface NewPassphrase { new: string; old: string }
+export interface NewPerson { disciplines?: (string)[]; id: string; name: string; roles?: ("office" | "chair" | "deputy" | "leader" | "member" | "scribe" | "steward" | "laboratory" | "appeals" | "auditor")[] }
+export interface NewStand { exhibitor: string; id: string; number?: string; zone?: string }
+export interface NotFoundSaid { reason?: "absent" | "locked" | "not_seen" }
+export interface ObjectLine { disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; faults: number; id: string; label: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; mine: "" | "locked" | "stepped_back"; number: string; outcome: string; stand: string; text: string; whereabouts: string; worst: number | null }
+export interface ObjectPage { items: (ObjectLine)[]; next: number | null; offset: number; total: number }
+export interface ObjectShown { alarms: (string)[]; answer: AnswerShown | null; claims: (ClaimShown)[]; clashes: (ClashShown)[]; clauses: (ClauseAnswerShown)[]; clauses_of_outcome: (string)[]; date_sentence: string; disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; exhibitor: string; faults: (FaultShown)[]; hidden: (string)[]; history: (HistoryLine)[]; holds: (string)[]; id: string; label_stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; label_version: number; labels: (LabelShown)[]; may: (string)[]; may_be_shown: boolean; may_vote: string | null; moves: (MoveShown)[]; number: string; observations: (ObservationShown)[]; outcome: string; own_ballots: (OwnBallot)[]; papers: (PaperShown)[]; pictures: (PictureShown)[]; place: string; price: string | null; raw: Record<string, string> | null; reasons: (string)[]; recused: (string)[] | null; ribbon_url: string; ribbon_words: string; round: 1 | 2; split: SplitShown | null; stand: string; stepped_back: boolean; text: string; trade: string; unread: (UnreadShown)[]; whereabouts: string }
+export interface ObservationShown { by: string; cautions: (string)[]; id: string; instrument: string; kind: string; part: string; sentences: (string)[]; spot: string; surface: string; terms: (string)[]; values: (FigureShown)[]; words: string }
+export interface OddCell { code: string; found: string; remedy: string; severity: number; what: string; where: string; why: string }
+export interface OpenCaseShown { next: string; number: string; object: string; open: string; stand: string; words: string }
+export interface OwnAnswer { claim: string; reason: string; verdict: string }
+export interface OwnBallot { answers: (OwnAnswer)[]; earliest: number | null; late: boolean; latest: number | null; outcome: string; reasons: (string)[]; round: number; wording: string }
+export interface PanelFormed { disciplines?: (string)[]; leader?: string | null; members: (string)[] }
+export interface PanelShown { disciplines: (string)[]; id: string; leader: string; members: (string)[] }
+export interface PaperFiled { sort: "bill" | "licence" | "report" | "provenance" | "other"; words: string }
+export interface PaperShown { sort: string; words: string }
+export interface PersonShown { conflicts: (string)[]; disciplines: (string)[]; id: string; name: string; object_conflicts: (string)[]; roles: (string)[]; signs_in: boolean }
+export interface PictureShown { digest: string; part: string; url: string; view: string }
+export interface ProblemBody { code: string; remedy: string; what: string; where: string; why: string }
+export interface QuestionAsked { paper?: boolean; to: string; words: string }
+export interface QuestionShown { kind: "renumbered" | "other"; number: number; object: string; stand: string; to: string; words: string }
+export interface RatesShown { count: number; high: number; low: number; of: string; total: number; what: string }
+export interface RedactAsked { entry: number; field?: string | null; ground: "retention" | "request" | "law" | "mistake"; second: SecondPerson }
+export interface ReferAsked { to: string; words?: string }
+export interface ReopenAsked { reason: string; second: SecondPerson }
+export interface ReportShown { coverage: ([string, number])[]; fair: string; limits: (string)[]; paragraphs: (string)[]; rates: (RatesShown)[]; rulebook: string }
+export interface RoleGiven { role: "office" | "chair" | "deputy" | "leader" | "member" | "scribe" | "steward" | "laboratory" | "appeals" | "auditor" }
+export interface RowShown { fields: Record<string, string>; number: string; text: string }
+export interface RuleBookOnFile { fair: string; id: string; version: string }
+export interface RuleDifference { left: string; right: string; what: string }
+export interface RulesShown { clauses: (ClauseShown)[]; datelines: Record<string, number>; definitions: Record<string, string>; fair: string; id: string; switches: (SettingShown)[]; version: string; voting: (SettingShown)[] }
+export interface SecondPerson { passphrase: string; person: string }
+export interface SecretOnce { secret: string; who: string }
+export interface SessionNow { begun: boolean; fair: string; me: Me | null; set_up_needed: boolean }
+export interface SetUp { chair: string; chair_name: string; code: string; name?: string; opens?: string; passphrase: string; rules: string }
+export interface SetUpNow { fair_begun: boolean; needed: boolean; rulebooks: (RuleBookOnFile)[] }
+export interface SettingShown { clause: string; house_default: boolean; name: string; value: string }
+export interface SignIn { passphrase: string; person: string }
+export interface SplitShown { claims: (ClaimSplit)[]; outcomes: Record<string, number>; round: number }
+export interface StandShown { exhibitor: string; has_card: boolean; id: string; number: string; objects: number; zone: string }
+export interface StepShown { after: string; before: string; did: string; why: (string)[] }
+export interface UnreadShown { end: number; start: number; words: string }
+export interface WordChangeShown { kind: "same" | "removed" | "added"; words: string }
+export interface WordingShown { asked: string; changes: (WordChangeShown)[]; hung: string; number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; why: (string)[] }
+export interface WordsAgreed { version: number }
+export interface WordsAsked { reason?: string; text?: string }
+
+export const api = {
+  lock_ballots: (body: Ballots) =>
+    call<Done>("POST", `/api/v1/ballots`, { body }),
+  board: () =>
+    call<BoardShown>("GET", `/api/v1/board`),
+  counter: () =>
+    call<CounterShown>("GET", `/api/v1/counter`),
+  counter_object: (at: { object_id: string }) =>
+    call<CounterObject>("GET", `/api/v1/counter/objects/${part(at.object_id)}`),
+  counter_agree: (at: { object_id: string }, body: WordsAgreed) =>
+    call<CounterObject>("POST", `/api/v1/counter/objects/${part(at.object_id)}/agree`, { body }),
+  lodge_appeal: (at: { object_id: string }, body: AppealLodged) =>
+    call<CounterObject>("POST", `/api/v1/counter/objects/${part(at.object_id)}/appeal`, { body }),
+  correct_label: (at: { object_id: string }, body: LabelCorrected) =>
+    call<CounterObject>("PUT", `/api/v1/counter/objects/${part(at.object_id)}/label`, { body }),
+  counter_file_paper: (at: { object_id: string }, body: PaperFiled) =>
+    call<Done>("POST", `/api/v1/counter/objects/${part(at.object_id)}/papers`, { body }),
+  counter_picture: (at: { object_id: string; view?: string }, body: Blob) =>
+    call<PictureShown>("POST", `/api/v1/counter/objects/${part(at.object_id)}/pictures`, { query: { view: at.view }, body }),
+  ask_reprint: (at: { object_id: string }) =>
+    call<Done>("POST", `/api/v1/counter/objects/${part(at.object_id)}/reprint`),
+  counter_paper: (at: { paper: "slips" | "wording" | "labels" }) =>
+    call<unknown>("GET", `/api/v1/counter/papers/${part(at.paper)}.pdf`),
+  counter_try: (body: LabelCorrected) =>
+    call<CounterTry>("POST", `/api/v1/counter/try`, { body }),
+  facts: (at: { words?: string; year?: number | null; size?: number } = {}) =>
+    call<(FactShown)[]>("GET", `/api/v1/facts`, { query: { words: at.words, year: at.year, size: at.size } }),
+  fact: (at: { fact_id: string }) =>
+    call<FactShown>("GET", `/api/v1/facts/${part(at.fact_id)}`),
+  fair: () =>
+    call<FairShown>("GET", `/api/v1/fair`),
+  rules: () =>
+    call<RulesShown>("GET", `/api/v1/fair/rules`),
+  rules_compared: (at: { name: string }) =>
+    call<(RuleDifference)[]>("GET", `/api/v1/fair/rules/compared/${part(at.name)}`),
+  intake: (at: { intake: string }) =>
+    call<IntakeShown>("GET", `/api/v1/intakes/${part(at.intake)}`),
+  choose_columns: (at: { intake: string }, body: ColumnsChosen) =>
+    call<IntakeShown>("PUT", `/api/v1/intakes/${part(at.intake)}/columns`, { body }),
+  take_list: (at: { intake: string }) =>
+    call<IntakeShown>("POST", `/api/v1/intakes/${part(at.intake)}/take`),
+  undo_list: (at: { intake: string }) =>
+    call<IntakeShown>("POST", `/api/v1/intakes/${part(at.intake)}/undo`),
+  log: (at: { after?: number; size?: number } = {}) =>
+    call<(LogLine)[]>("GET", `/api/v1/log`, { query: { after: at.after, size: at.size } }),
+  verify_log: () =>
+    call<LogVerified>("GET", `/api/v1/log/verified`),
+  objects: (at: { text?: string; stand?: string; discipline?: string; examination?: string; outcome?: string; label?: string; mine?: boolean; offset?: number; size?: number } = {}) =>
+    call<ObjectPage>("GET", `/api/v1/objects`, { query: { text: at.text, stand: at.stand, discipline: at.discipline, examination: at.examination, outcome: at.outcome, label: at.label, mine: at.mine, offset: at.offset, size: at.size } }),
+  object_detail: (at: { object_id: string }) =>
+    call<ObjectShown>("GET", `/api/v1/objects/${part(at.object_id)}`),
+  own_ballot: (at: { object_id: string }) =>
+    call<(OwnBallot)[]>("GET", `/api/v1/objects/${part(at.object_id)}/ballot`),
+  confirm_outcome: (at: { object_id: string }, body: ConfirmAsked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/confirm`, { body }),
+  count_object: (at: { object_id: string }, body: CountAsked) =>
+    call<CountShown>("POST", `/api/v1/objects/${part(at.object_id)}/count`, { body }),
+  make_final: (at: { object_id: string }, body: FinalAsked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/final`, { body }),
+  move_object: (at: { object_id: string }, body: MoveMade) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/moves`, { body }),
+  not_found: (at: { object_id: string }, body: NotFoundSaid) =>
+    call<ObjectLine>("POST", `/api/v1/objects/${part(at.object_id)}/not-found`, { body }),
+  add_observation: (at: { object_id: string }, body: NewObservation) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/observations`, { body }),
+  file_paper: (at: { object_id: string }, body: PaperFiled) =>
+    call<Done>("POST", `/api/v1/objects/${part(at.object_id)}/papers`, { body }),
+  add_picture: (at: { object_id: string; view?: string; part?: string }, body: Blob) =>
+    call<PictureShown>("POST", `/api/v1/objects/${part(at.object_id)}/pictures`, { query: { view: at.view, part: at.part }, body }),
+  present_object: (at: { object_id: string }) =>
+    call<ObjectLine>("POST", `/api/v1/objects/${part(at.object_id)}/presented`),
+  ask_question: (at: { object_id: string }, body: QuestionAsked) =>
+    call<Done>("POST", `/api/v1/objects/${part(at.object_id)}/questions`, { body }),
+  step_back: (at: { object_id: string }) =>
+    call<Done>("POST", `/api/v1/objects/${part(at.object_id)}/recusal`),
+  redact: (at: { object_id: string }, body: RedactAsked) =>
+    call<Done>("POST", `/api/v1/objects/${part(at.object_id)}/redact`, { body }),
+  refer: (at: { object_id: string }, body: ReferAsked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/refer`, { body }),
+  reopen: (at: { object_id: string }, body: ReopenAsked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/reopen`, { body }),
+  ribbon: (at: { object_id: string }) =>
+    call<unknown>("GET", `/api/v1/objects/${part(at.object_id)}/ribbon.svg`),
+  words_found: (at: { object_id: string }) =>
+    call<AgreedWordsShown>("GET", `/api/v1/objects/${part(at.object_id)}/words`),
+  agree_words: (at: { object_id: string }, body: WordsAgreed) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/words/agree`, { body }),
+  ask_words: (at: { object_id: string }, body: WordsAsked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/words/ask`, { body }),
+  check_hung: (at: { object_id: string }, body: LabelChecked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/words/checked`, { body }),
+  open_cases: (at: { stand?: string } = {}) =>
+    call<(OpenCaseShown)[]>("GET", `/api/v1/open-cases`, { query: { stand: at.stand } }),
+  panels: () =>
+    call<(PanelShown)[]>("GET", `/api/v1/panels`),
+  form_panel: (at: { panel: string }, body: PanelFormed) =>
+    call<PanelShown>("PUT", `/api/v1/panels/${part(at.panel)}`, { body }),
+  labels_printed: (at: { stand?: string } = {}) =>
+    call<Done>("POST", `/api/v1/papers/labels/printed`, { query: { stand: at.stand } }),
+  paper: (at: { paper: "sheets" | "slips" | "wording" | "labels" | "receipts" | "open-cases" | "report"; stand?: string; object?: string }) =>
+    call<unknown>("GET", `/api/v1/papers/${part(at.paper)}.pdf`, { query: { stand: at.stand, object: at.object } }),
+  people: () =>
+    call<(PersonShown)[]>("GET", `/api/v1/people`),
+  add_person: (body: NewPerson) =>
+    call<PersonShown>("POST", `/api/v1/people`, { body }),
+  declare_conflict: (at: { person: string }, body: ConflictDeclared) =>
+    call<PersonShown>("POST", `/api/v1/people/${part(at.person)}/conflicts`, { body }),
+  new_passphrase: (at: { person: string }) =>
+    call<SecretOnce>("POST", `/api/v1/people/${part(at.person)}/passphrase`),
+  give_role: (at: { person: string }, body: RoleGiven) =>
+    call<PersonShown>("POST", `/api/v1/people/${part(at.person)}/roles`, { body }),
+  withdraw_role: (at: { person: string; role: "office" | "chair" | "deputy" | "leader" | "member" | "scribe" | "steward" | "laboratory" | "appeals" | "auditor" }) =>
+    call<PersonShown>("DELETE", `/api/v1/people/${part(at.person)}/roles/${part(at.role)}`),
+  picture: (at: { digest: string }) =>
+    call<unknown>("GET", `/api/v1/pictures/${part(at.digest)}`),
+  questions: () =>
+    call<(QuestionShown)[]>("GET", `/api/v1/questions`),
+  answer_question: (at: { number: number }, body: AnswerGiven) =>
+    call<Done>("POST", `/api/v1/questions/${part(at.number)}/answer`, { body }),
+  report: () =>
+    call<ReportShown>("GET", `/api/v1/report`),
+  rulebooks: () =>
+    call<(RuleBookOnFile)[]>("GET", `/api/v1/rulebooks`),
+  rulebook: (at: { name: string }) =>
+    call<RulesShown>("GET", `/api/v1/rulebooks/${part(at.name)}`),
+  safe_keeping: () =>
+    call<(KeptShown)[]>("GET", `/api/v1/safe-keeping`),
+  search: (at: { q: string }) =>
+    call<Hits>("GET", `/api/v1/search`, { query: { q: at.q } }),
+  sign_out: () =>
+    call<unknown>("DELETE", `/api/v1/session`),
+  session_now: () =>
+    call<SessionNow>("GET", `/api/v1/session`),
+  sign_in: (body: SignIn) =>
+    call<Me>("POST", `/api/v1/session`, { body }),
+  sign_in_with_card: (body: CardSignIn) =>
+    call<Me>("POST", `/api/v1/session/card`, { body }),
+  change_passphrase: (body: NewPassphrase) =>
+    call<unknown>("POST", `/api/v1/session/passphrase`, { body }),
+  set_up_now: () =>
+    call<SetUpNow>("GET", `/api/v1/setup`),
+  set_up: (body: SetUp) =>
+    call<Me>("POST", `/api/v1/setup`, { body }),
+  stands: () =>
+    call<(StandShown)[]>("GET", `/api/v1/stands`),
+  add_stand: (body: NewStand) =>
+    call<StandShown>("POST", `/api/v1/stands`, { body }),
+  new_card: (at: { stand: string }) =>
+    call<SecretOnce>("POST", `/api/v1/stands/${part(at.stand)}/card`),
+  send_list: (at: { stand: string; name?: string }, body: Blob) =>
+    call<IntakeShown>("POST", `/api/v1/stands/${part(at.stand)}/lists`, { query: { name: at.name }, body }),
+  wording: (at: { stand?: string } = {}) =>
+    call<(WordingShown)[]>("GET", `/api/v1/wording`, { query: { stand: at.stand } }),
+};

@@ -1,0 +1,102 @@
+// Where one can go, by what the reader does at the fair. On a small screen it folds into one line.
+import { useEffect, useState } from "preact/hooks";
+import { place, go, to } from "../route";
+import { chairs, has, leads, office, votes } from "../session";
+
+interface Way {
+  page: string;
+  words: string;
+  for: () => boolean;
+}
+
+const all = () => true;
+const staff = () => office() || has("leader", "member", "scribe", "steward");
+const GROUPS: { name: string; ways: Way[] }[] = [
+  {
+    name: "The day",
+    ways: [
+      { page: "board", words: "Board", for: all },
+      { page: "round", words: "My round", for: votes },
+      { page: "objects", words: "Objects", for: all },
+      { page: "open", words: "Open cases", for: () => leads() || office() || has("member", "appeals", "scribe") },
+      { page: "questions", words: "Questions", for: all },
+      { page: "wording", words: "Wording", for: staff },
+      { page: "appeals", words: "Appeals", for: () => office() || has("appeals", "leader") },
+      { page: "safe", words: "Safe-keeping", for: () => office() || has("steward", "leader") },
+      { page: "print", words: "Print", for: staff },
+    ],
+  },
+  {
+    name: "The fair",
+    ways: [
+      { page: "walk", words: "Set up", for: chairs },
+      { page: "rules", words: "Rules", for: all },
+      { page: "people", words: "People", for: office },
+      { page: "panels", words: "Panels", for: all },
+      { page: "stands", words: "Stands and lists", for: all },
+      { page: "report", words: "Report", for: () => office() || leads() },
+    ],
+  },
+  {
+    name: "To look up",
+    ways: [
+      { page: "facts", words: "Facts", for: all },
+      { page: "log", words: "The log", for: () => office() || has("auditor") },
+      { page: "account", words: "My passphrase", for: all },
+    ],
+  },
+];
+
+export function Navigation() {
+  const [open, setOpen] = useState(false);
+  const { page } = place.value;
+  useEffect(() => setOpen(false), [page, place.value.piece]);
+  return (
+    <nav class={`ways ${open ? "open" : ""}`} aria-label="Pages">
+      <Search />
+      <button type="button" class="plain unfold" aria-expanded={open} onClick={() => setOpen(!open)}>
+        Pages
+      </button>
+      <div class="groups">
+        {GROUPS.map((group) => (
+          <Group key={group.name} name={group.name} ways={group.ways.filter((way) => way.for())} page={page || "board"} />
+        ))}
+      </div>
+    </nav>
+  );
+}
+
+function Group({ name, ways, page }: { name: string; ways: Way[]; page: string }) {
+  if (!ways.length) return null;
+  return (
+    <>
+      <h2>{name}</h2>
+      <ul>
+        {ways.map((way) => (
+          <li key={way.page}>
+            <a href={to(way.page)} aria-current={way.page === page ? "page" : undefined}>
+              {way.words}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Search() {
+  const [words, setWords] = useState("");
+  const find = (event: Event) => {
+    event.preventDefault();
+    if (words.trim()) go("search", "", { q: words.trim() });
+  };
+  return (
+    <form role="search" onSubmit={find} class="search">
+      <label for="find">Search everything</label>
+      <span class="row">
+        <input id="find" type="search" value={words} onInput={(event) => setWords(event.currentTarget.value)} />
+        <button type="submit">Find</button>
+      </span>
+    </form>
+  );
+}

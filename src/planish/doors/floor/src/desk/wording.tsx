@@ -1,0 +1,165 @@
+// Words: the strongest sentence everybody can carry, asked, signed by both sides, printed, read on the stand.
+import { useState } from "preact/hooks";
+import { api, type AgreedWordsShown, type ObjectShown, type WordingShown } from "../api/client";
+import { Act, Sending, Shown, useAsked } from "../parts/asking";
+import { Changes } from "../parts/changes";
+import { Field } from "../parts/fields";
+import { LABEL, plain } from "../parts/words";
+import { place, to } from "../route";
+
+export function WordingPage() {
+  const stand = place.value.asked.stand ?? "";
+  const found = useAsked(() => api.wording({ stand }), [stand]);
+  return (
+    <>
+      <h1>Wording</h1>
+      <p class="lead">Every label for which other words are asked, agreed or printed.</p>
+      <Shown of={found}>
+        {(all) => (all.length ? <ul class="cards">{all.map((one) => <Asked key={one.object} of={one} />)}</ul> : <p>No other words are asked.</p>)}
+      </Shown>
+    </>
+  );
+}
+
+function Asked({ of }: { of: WordingShown }) {
+  return (
+    <li class="card">
+      <h2 class="small">
+        <a href={to("words", of.object)}>
+          Stand {of.stand}, No. {of.number}
+        </a>{" "}
+        <span class="state">{LABEL[of.stage]}</span>
+      </h2>
+      <Changes of={of.changes} />
+      {of.why.map((one) => (
+        <p key={one}>{one}</p>
+      ))}
+    </li>
+  );
+}
+
+export function WordsPage() {
+  const id = place.value.piece;
+  const asked = useAsked(async () => {
+    const object = await api.object_detail({ object_id: id });
+    return { object, words: object.outcome ? await api.words_found({ object_id: id }) : null };
+  }, [id]);
+  return <Shown of={asked}>{({ object, words }) => <Words of={object} words={words} then={asked.again} />}</Shown>;
+}
+
+function Words({ of, words, then }: { of: ObjectShown; words: AgreedWordsShown | null; then: () => Promise<void> }) {
+  const settled = ["agreed", "printed", "checked", "sealed"].includes(of.label_stage);
+  return (
+    <>
+      <p class="giant">
+        <a href={to("object", of.id)}>Stand {of.stand}</a> <span>No. {of.number}</span>
+      </p>
+      <h1 class="small">Words</h1>
+      <h2>{settled ? "Agreed" : of.label_stage === "asked" ? "Asked" : "As hung"} <span class="state">{LABEL[of.label_stage]}</span></h2>
+      <p class="label-card">{of.text}</p>
+      {of.label_stage === "asked" && <Sign of={of} then={then} />}
+      {["agreed", "printed"].includes(of.label_stage) && <Hung of={of} then={then} />}
+      {words && !settled && (
+        <>
+          <h2>What everybody can carry</h2>
+          {words.changed ? <Changes of={words.changes} /> : <p>The words can stay as they are.</p>}
+          <Steps of={words} />
+          {of.may.includes("ask_words") && <AskFor of={of} found={words} then={then} />}
+        </>
+      )}
+    </>
+  );
+}
+
+function Steps({ of }: { of: AgreedWordsShown }) {
+  const moved = of.steps.filter((one) => one.did !== "kept");
+  return (
+    <>
+      {of.warnings.map((one) => (
+        <p key={one} class="note">
+          {one}
+        </p>
+      ))}
+      {moved.length > 0 && (
+        <details open>
+          <summary>Why</summary>
+          <ul class="ruled">
+            {moved.map((one, n) => (
+              <li key={n}>
+                <p>
+                  {plain(one.did)}: {one.before && <del>{one.before}</del>} {one.after && <ins>{one.after}</ins>}
+                </p>
+                {one.why.map((why) => (
+                  <p key={why}>{why}</p>
+                ))}
+              </li>
+            ))}
+          </ul>
+          <p class="quiet">The other {of.steps.length - moved.length} claims stay as they are.</p>
+        </details>
+      )}
+      {of.climbs.length > 0 && (
+        <details>
+          <summary>What would let it say more</summary>
+          <ul>
+            {of.climbs.map((one) => (
+              <li key={one.words}>
+                “{one.words}”: {one.look} <span class="quiet">(about {one.minutes} minutes, a house estimate)</span>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
+  );
+}
+
+function AskFor({ of, found, then }: { of: ObjectShown; found: AgreedWordsShown; then: () => Promise<void> }) {
+  const [text, setText] = useState(found.text);
+  const [reason, setReason] = useState("");
+  const run = async () => {
+    const own = text.trim() !== found.text.trim();
+    await api.ask_words({ object_id: of.id }, own ? { text, reason } : {});
+    await then();
+  };
+  return (
+    <Sending run={run} submit="Ask for these words" done="Asked." legend="Ask for other words">
+      <Field name="Words to ask for" value={text} set={setText} long lines={4} needed />
+      {text.trim() !== found.text.trim() && <Field name="Why other words than those found" value={reason} set={setReason} needed />}
+    </Sending>
+  );
+}
+
+function Sign({ of, then }: { of: ObjectShown; then: () => Promise<void> }) {
+  if (!of.may.includes("agree_words")) return null;
+  const sign = async () => {
+    await api.agree_words({ object_id: of.id }, { version: of.label_version });
+    await then();
+  };
+  return (
+    <p class="row">
+      <a class="button plain" href={`/api/v1/papers/wording.pdf?object=${encodeURIComponent(of.id)}`} target="_blank" rel="noreferrer">
+        Print the wording sheet
+      </a>
+      <Act run={sign}>Both sides have signed</Act>
+    </p>
+  );
+}
+
+function Hung({ of, then }: { of: ObjectShown; then: () => Promise<void> }) {
+  const [hangs, setHangs] = useState("");
+  const run = async () => {
+    await api.check_hung({ object_id: of.id }, { hangs });
+    await then();
+  };
+  return (
+    <Sending run={run} submit="These words hang" done="Read and noted." legend="Read the hung label">
+      <p>
+        <a class="button plain" href={`/api/v1/papers/labels.pdf?object=${encodeURIComponent(of.id)}`} target="_blank" rel="noreferrer">
+          Print the label
+        </a>
+      </p>
+      <Field name="The words as they hang on the stand" hint="Copied from the label itself, not from here." value={hangs} set={setHangs} long needed />
+    </Sending>
+  );
+}
