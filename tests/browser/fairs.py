@@ -1,5 +1,6 @@
 """Someone at a keyboard: finds a thing by its name with Tab, as a person without a mouse does."""
 
+import time
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -124,3 +125,60 @@ class Keys:
         assert self.errors == []
         assert self.hosts == {self.home.split("/")[2]}
         self.context.close()
+
+
+FAULTY = (
+    "No,Description,Price\n"
+    '11,"Electroplate teapot, English, silver, c.1880. Height 15 cm",80\n'
+    '12,"Brass candlestick, George I, 1911. Height 20 cm",90\n'
+    '13,"Pewter plate, English, c.1780. Diameter 24 cm",120\n'
+    '14,"Copper kettle, English, c.1700-1850. Height 28 cm",60\n'
+    '15,"Bronze mortar, English, dated 1650. Height 12 cm",700\n'
+)
+
+
+def prepare(fair: Fair, browser: Any) -> None:
+    """The same fair made through the API, once a module: a chair, a leader, an auditor, two stands with lists."""
+    if fair.secrets:
+        return
+    asking = browser.new_context(extra_http_headers={"Origin": fair.home}).request
+
+    def post(path: str, body: dict[str, Any] | None = None) -> Any:
+        said = asking.post(f"{fair.home}{API}{path}", data=body or {})
+        assert said.ok, said.text()
+        return said.json()
+
+    fair_ = {"code": fair.code, "rules": "saltmere", "name": "Little Marsh Fair", "passphrase": PASS}
+    post("/setup", {**fair_, "chair": "ada", "chair_name": "Ada Pell"})
+    people = (("ben", "Ben Arkle", ["leader", "member"]), ("eve", "Eve Dunn", ["auditor"]))
+    for short, name, roles in people:
+        post("/people", {"id": short, "name": name, "roles": roles, "disciplines": ["metalware", "pewter"]})
+        fair.secrets[short] = post(f"/people/{short}/passphrase")["secret"]
+    for stand, exhibitor, content in (
+        ("7", "Rushlight and Daughter", LIST),
+        ("8", "Tolliver Copper", FAULTY),
+    ):
+        post("/stands", {"id": stand, "number": stand, "exhibitor": exhibitor})
+        take(asking, fair, stand, content)
+    fair.secrets["ada"] = PASS
+    fair.secrets["card"] = post("/stands/8/card")["secret"]
+
+
+def take(asking: Any, fair: Fair, stand: str, content: str) -> None:
+    """Send a list and say yes to it."""
+    sent = asking.post(
+        f"{fair.home}{API}/stands/{stand}/lists?name=list.csv",
+        data=content.encode(),
+        headers={"Content-Type": "application/octet-stream"},
+    )
+    assert sent.ok, sent.text()
+    at = f"{fair.home}{API}/intakes/{sent.json()['id']}"
+    for state in ("ready", "taken"):
+        for _ in range(200):
+            now = asking.get(at).json()["state"]
+            if now == state:
+                break
+            assert now in ("reading", "taking", "ready"), now
+            time.sleep(0.05)
+        if state == "ready":
+            asking.post(f"{at}/take", data={})

@@ -8,7 +8,7 @@ import { Changes } from "../parts/changes";
 import { Choose, Field } from "../parts/fields";
 import { LabelRead } from "../parts/label";
 import { Outcome } from "../parts/mark";
-import { WHERE } from "../parts/words";
+import { bare, WHERE } from "../parts/words";
 
 export function OwnObject({ id }: { id: string }) {
   const asked = useAsked(() => api.counter_object({ object_id: id }), [id]);
@@ -55,7 +55,7 @@ function Faults({ of }: { of: CounterFault[] }) {
       {of.map((one, n) => (
         <li key={n}>
           <p>
-            <span class={`urgency urgency-${one.severity}`}>{one.urgency}</span> {one.sentence}
+            <span class={`urgency urgency-${one.severity}`}>{one.urgency}</span>: {bare(one.sentence)}
           </p>
           {one.remedy && <p>{one.remedy}</p>}
           {one.clause && (

@@ -52,9 +52,10 @@ function Board({ of }: { of: BoardShown }) {
         </div>
       </dl>
       <p>{pace(of)}</p>
+      <p class="quiet">The board asks again every ten seconds.</p>
       <div class="wide" role="region" aria-label="Stands and disciplines" tabIndex={0}>
         <table class="board">
-          <caption>Stands and disciplines. The board asks again every ten seconds.</caption>
+          <caption class="aloud">Stands and disciplines</caption>
           <thead>
             <tr>
               <th scope="col">Stand</th>

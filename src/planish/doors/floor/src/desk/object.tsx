@@ -4,7 +4,7 @@ import { Shown, useAsked } from "../parts/asking";
 import { FactLines } from "../parts/facts";
 import { LabelRead } from "../parts/label";
 import { Ribbon } from "../parts/ribbon";
-import { URGENCY } from "../parts/words";
+import { bare, URGENCY } from "../parts/words";
 import { place, to } from "../route";
 import { Doings } from "./doings";
 import { Axes, History, Labels, Pictures } from "./standing";
@@ -69,13 +69,13 @@ function Bears({ on, of }: { on: ClaimShown; of: ObjectShown }) {
     <>
       {clashes.map((one) => (
         <div key={one.id}>
-          <p>{one.sentence}</p>
+          <p>{bare(one.sentence)}</p>
           <FactLines of={one.facts} />
         </div>
       ))}
       {faults.map((one, n) => (
         <div key={n}>
-          <p>{one.sentence}</p>
+          <p>{bare(one.sentence)}</p>
           <FactLines of={one.facts} />
         </div>
       ))}
@@ -92,7 +92,7 @@ function Faults({ of }: { of: ObjectShown }) {
         {of.faults.map((one, n) => (
           <li key={n}>
             <p>
-              <span class={`urgency urgency-${one.severity}`}>{URGENCY[one.severity]}</span> {one.sentence}
+              <span class={`urgency urgency-${one.severity}`}>{URGENCY[one.severity]}</span>: {bare(one.sentence)}
             </p>
             {one.remedy && <p>{one.remedy}</p>}
             {one.clause && (
@@ -116,8 +116,8 @@ function Clashes({ of }: { of: ObjectShown }) {
       <ul class="ruled">
         {of.clashes.map((one) => (
           <li key={one.id}>
-            <p>{one.sentence}</p>
-            {one.ways_out.length > 0 && <p>Ways out: {one.ways_out.join("; ")}.</p>}
+            <p>{bare(one.sentence)}</p>
+            {one.ways_out.length > 0 && <p>Ways out: {[...new Set(one.ways_out)].join("; ")}.</p>}
             {!one.hard && <p class="quiet">Likely, not beyond doubt.</p>}
             <FactLines of={one.facts} />
           </li>

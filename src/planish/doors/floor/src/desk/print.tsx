@@ -33,7 +33,7 @@ export function PrintPage() {
             <p>{what}</p>
             <p class="row">
               <a class="button" href={`/api/v1/papers/${paper}.pdf${stand && paper !== "report" ? `?stand=${encodeURIComponent(stand)}` : ""}`} target="_blank" rel="noreferrer">
-                Open {name.toLowerCase()}
+                <span class="aloud">{name}: </span>Open the paper
               </a>
               {paper === "labels" && (office() || has("leader", "steward", "scribe")) && (
                 <Act plain done="Noted." run={() => api.labels_printed({ stand })}>

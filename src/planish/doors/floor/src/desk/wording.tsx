@@ -4,7 +4,7 @@ import { api, type AgreedWordsShown, type ObjectShown, type WordingShown } from 
 import { Act, Sending, Shown, useAsked } from "../parts/asking";
 import { Changes } from "../parts/changes";
 import { Field } from "../parts/fields";
-import { LABEL, plain } from "../parts/words";
+import { bare, LABEL, plain } from "../parts/words";
 import { place, to } from "../route";
 
 export function WordingPage() {
@@ -32,7 +32,7 @@ function Asked({ of }: { of: WordingShown }) {
       </h2>
       <Changes of={of.changes} />
       {of.why.map((one) => (
-        <p key={one}>{one}</p>
+        <p key={one}>{bare(one)}</p>
       ))}
     </li>
   );
@@ -42,12 +42,21 @@ export function WordsPage() {
   const id = place.value.piece;
   const asked = useAsked(async () => {
     const object = await api.object_detail({ object_id: id });
-    return { object, words: object.outcome ? await api.words_found({ object_id: id }) : null };
+    const words = object.outcome ? await api.words_found({ object_id: id }) : null;
+    const line = (await api.wording({ stand: object.stand })).find((one) => one.object === id);
+    return { object, words, line };
   }, [id]);
-  return <Shown of={asked}>{({ object, words }) => <Words of={object} words={words} then={asked.again} />}</Shown>;
+  return <Shown of={asked}>{(found) => <Words of={found.object} words={found.words} line={found.line} then={asked.again} />}</Shown>;
 }
 
-function Words({ of, words, then }: { of: ObjectShown; words: AgreedWordsShown | null; then: () => Promise<void> }) {
+interface Found {
+  of: ObjectShown;
+  words: AgreedWordsShown | null;
+  line: WordingShown | undefined;
+  then: () => Promise<void>;
+}
+
+function Words({ of, words, line, then }: Found) {
   const settled = ["agreed", "printed", "checked", "sealed"].includes(of.label_stage);
   return (
     <>
@@ -56,10 +65,16 @@ function Words({ of, words, then }: { of: ObjectShown; words: AgreedWordsShown |
       </p>
       <h1 class="small">Words</h1>
       <h2>{settled ? "Agreed" : of.label_stage === "asked" ? "Asked" : "As hung"} <span class="state">{LABEL[of.label_stage]}</span></h2>
-      <p class="label-card">{of.text}</p>
+      {line ? <Changes of={line.changes} /> : <p class="label-card">{of.text}</p>}
       {of.label_stage === "asked" && <Sign of={of} then={then} />}
       {["agreed", "printed"].includes(of.label_stage) && <Hung of={of} then={then} />}
-      {words && !settled && (
+      {words && of.label_stage === "asked" && of.may.includes("ask_words") && (
+        <details>
+          <summary>Ask for other words instead</summary>
+          <AskFor of={of} found={words} then={then} />
+        </details>
+      )}
+      {words && !settled && of.label_stage !== "asked" && (
         <>
           <h2>What everybody can carry</h2>
           {words.changed ? <Changes of={words.changes} /> : <p>The words can stay as they are.</p>}
@@ -90,7 +105,7 @@ function Steps({ of }: { of: AgreedWordsShown }) {
                   {plain(one.did)}: {one.before && <del>{one.before}</del>} {one.after && <ins>{one.after}</ins>}
                 </p>
                 {one.why.map((why) => (
-                  <p key={why}>{why}</p>
+                  <p key={why}>{bare(why)}</p>
                 ))}
               </li>
             ))}
