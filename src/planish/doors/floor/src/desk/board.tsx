@@ -103,11 +103,11 @@ function Cell({ of }: { of: BoardCell | undefined }) {
       <span class="figures" aria-hidden="true">
         {COLUMNS.filter(([name]) => of[name]).map(([name, words]) => (
           <span key={name}>
-            <b>{of[name]}</b> {words.toLowerCase()}
+            <b>{of[name]}</b> {of[name] === 1 ? words.toLowerCase().replace(/s$/, "") : words.toLowerCase()}
           </span>
         ))}
       </span>
-      <svg class="bar" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
+      <svg class="shares" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
         <rect class="bar-unseen" width="100" height="6" />
         <rect class="bar-hand" width={(100 * (of.done + of.questions + of.in_hand)) / total} height="6" />
         <rect class="bar-questions" width={(100 * (of.done + of.questions)) / total} height="6" />

@@ -35,7 +35,7 @@ function Look({ of }: { of: ObservationShown }) {
     <li>
       <p>
         <strong>{plain(of.kind)}</strong>
-        {of.part && ` · ${of.part}`} {[of.words, ...of.terms.map(plain), ...figures].filter(Boolean).join(" · ")}
+        {of.part && ` · ${of.part}`}: {[of.words, ...of.terms.map((one) => plain(one.replace(/^\w+\./, ""))), ...figures].filter(Boolean).join(" · ")}
         {with_ && <span class="quiet"> ({with_})</span>}
       </p>
       {of.sentences.map((one) => (
