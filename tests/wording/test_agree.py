@@ -114,3 +114,9 @@ def test_a_narrower_span_entails_a_wider_one_and_not_the_other_way() -> None:
     narrow, wide = DateValue(years=Years(1740, 1750)), DateValue(years=Years(1701, 1800))
     assert (entails(narrow, wide), entails(wide, narrow)) == (True, False)
     assert join([narrow, wide]) == wide
+
+
+def test_a_name_that_falls_and_that_nobody_replaces_stays_and_is_asked_about() -> None:
+    agreed = agree(READING, findings={"c2": falls("c2")})
+    assert agreed.text == TEXT
+    assert [problem.code for problem in agreed.problems] == ["wording.name_asked"]

@@ -74,7 +74,8 @@ def agree(
 
     `findings` by claim id; `grounds` are contradictions and broken clauses that keep a claim out, with the exact words
     of the remedy where it gives them. `carried` gives per claim the values that the opinions carry (unnamed); their
-    join is the agreed value. `dates` gives pooled years instead, where the opinions were pooled: the label's years come
+    join is the agreed value. The object's name alone stays when it falls and nobody gives another, with a Problem that
+    asks for one. `dates` gives pooled years instead, where the opinions were pooled: the label's years come
     from the pool. Both are cut to `allowed`, the years that undisputed binding evidence leaves. A claim that falls and
     for which nobody carries anything is left out: saying less is always true. `disclosures` must stand in the label.
     `looks` maps a side to the smallest look (words, minutes) that would let a weakened claim climb. Words change only
@@ -106,7 +107,7 @@ def agree(
             reading.claims, steps, looks or {}, settings.words, settings.trees, reading.conventions
         ),
         warnings=other_meanings(kept, definitions or {}, other_definitions or {}),
-        problems=(*_humps(reading.claims, settings), *_dateless(reading.claims, steps)),
+        problems=(*_humps(reading.claims, settings), *_dateless(reading.claims, steps), *_unnamed(steps)),
     )
 
 
@@ -121,6 +122,8 @@ def _step(claim: Claim, finding: Finding | None, settings: _Settings) -> Step:
         value = _exact_value(claim, exact)
         return _worded(claim, value, exact, why, settings)
     agreed, how = _agreed(claim, settings)
+    if agreed is None and claim.side == "object" and not claim.part:
+        return replace(_kept(claim), why=why)  # a label without a name says nothing at all: see `_unnamed`
     if agreed is None:
         return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=why)
     return _worded(claim, agreed, settings.words(claim, agreed), (*why, *how), settings)
@@ -333,4 +336,20 @@ def _dateless(claims: Sequence[Claim], steps: Sequence[Step]) -> list[Problem]:
             severity=2,
             code="wording.no_date",
         )
+    ]
+
+
+def _unnamed(steps: Sequence[Step]) -> list[Problem]:
+    """Names that fell and for which nobody gave another: they stay, and the panel is asked."""
+    return [
+        Problem(
+            where=f"words “{step.before}”",
+            what="The panel does not carry this name, and nobody gave another.",
+            why="A label must name its object.",
+            remedy="Give the name that the panel carries, or say in the label what is later or replaced.",
+            severity=2,
+            code="wording.name_asked",
+        )
+        for step in steps
+        if step.did == "kept" and step.why
     ]
