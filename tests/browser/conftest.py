@@ -1,45 +1,17 @@
 """A fair served by the command a chair would give, and Debian's Chromium to open it with."""
 
 import os
-import shutil
 import socket
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from tests.browser.fairs import FRONT, Fair
-
-CHROMIUM = shutil.which("chromium")
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
-def missing(what: str) -> None:
-    (pytest.fail if os.environ.get("CI") else pytest.skip)(what)
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Any]:
-    if CHROMIUM is None:
-        missing("Chromium is needed to open the pages: apt-get install chromium")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield started
-        started.close()
+from tests.conftest import missing
 
 
 @pytest.fixture(scope="module")

@@ -4,7 +4,7 @@ import shutil
 import subprocess
 from pathlib import Path
 
-from tests.browser.conftest import missing
+from tests.conftest import missing
 
 FLOOR = Path(__file__).parents[2] / "src" / "planish" / "doors" / "floor"
 

@@ -29,7 +29,6 @@ DEFINITIONS = {
     "by": "Made whole by.",
     "later": "Added later.",
 }
-CHROMIUM = shutil.which("chromium")
 
 
 def fair(withdrawn: bytes = b"", **changed: str) -> FairOnPage:
@@ -90,18 +89,6 @@ def test_no_word_of_the_page_promises_more_than_a_panel_can() -> None:
 
 
 browser = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    if CHROMIUM is None:
-        (pytest.fail if os.environ.get("CI") else pytest.skip)("Chromium is needed to open the page")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture
