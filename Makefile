@@ -60,8 +60,10 @@ $(FLOOR)/static/index.html: $(FLOOR)/node_modules/.stamp $(FLOOR_SOURCES)
 	@cd $(FLOOR) && npm run --silent build -- --logLevel warn
 	@touch "$@"
 
-# The browser for the tests of the pages; Debian's own.
+# What the tests of pages and papers open them with; Debian's own.
 chromium:
+	@command -v pdftoppm >/dev/null || { [ "$$(id -u)" = 0 ] && apt-get update -qq && apt-get install -qq -y poppler-utils >/dev/null; } \
+	  || echo "pdftoppm is missing, so pages of PDF are not drawn in tests: sudo apt-get install poppler-utils"
 	@command -v chromium >/dev/null || { [ "$$(id -u)" = 0 ] && apt-get update -qq && apt-get install -qq -y chromium >/dev/null; } \
 	  || echo "Chromium is missing, so the tests of the pages are left out: sudo apt-get install chromium"
 

@@ -15,6 +15,7 @@ from planish.errands.refusing import Refused
 from planish.ledger.journal import Draft
 from planish.ledger.sealing import open_seal
 from planish.ledger.sealing.lists import read_list
+from tests.conftest import missing
 from tests.keeping.fairs import KETTLE, PASSPHRASE, settled_fair, with_keys
 
 
@@ -100,10 +101,11 @@ def test_sealed_words_come_back_from_the_printed_card_and_from_the_check_code(
         assert said[0]["words"]["compare"] == ["Height 31 cm"]
 
 
-@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="drawing PDF pages needs pdftoppm")
 def test_every_card_of_a_sheet_is_found_and_a_sheet_without_seals_is_refused(
     folder: Path, tmp_path: Path
 ) -> None:
+    if shutil.which("pdftoppm") is None:
+        missing("drawing PDF pages needs pdftoppm: apt-get install poppler-utils")
     with_keys(folder)
     run(printing.command, "labels", "--fair", folder, "--out", tmp_path / "before")
     seal_all(folder)

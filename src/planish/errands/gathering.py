@@ -57,6 +57,9 @@ def _stand(stand: Mapping[str, Any]) -> Draft:
 
 def _person(person: Mapping[str, Any]) -> list[Draft]:
     who = str(person["id"])
+    if who == OFFICE:
+        remedy = "Give another id; the desk itself writes under this one."
+        raise refuse(f"person {who}", "This id is taken by the office.", remedy, code="person.office")
     skills = [str(skill) for skill in person.get("disciplines", person.get("skills", []))]
     drafts = [
         Draft(
