@@ -4,7 +4,8 @@
 
 A fault that the paper shows counts as found when `planish check` names it on the label alone, before anybody looked.
 A fault that only the object shows counts as found when planish, given what was noted at the table, says itself that
-the label leaves it out or cannot stand; a specialist's ballot does not count here. A false alarm is a label meant to be
+the label leaves it out or cannot stand; a specialist's ballot does not count here. A point of law counts as found when
+the check asks its question: planish asks, the authority decides. A false alarm is a label meant to be
 sound for which the check asks for anything before opening or today (severity 1 to 3).
 """
 

@@ -13,10 +13,16 @@ from planish.reasoning.reading import read
 from planish.reasoning.routing import route
 from planish.records import ClauseAnswer, Contradiction, Fact, ListedObject, Problem, Reading, Route
 
+ASKED = ("law.", "material.paper_due")
+"""Codes of what a label cannot answer by itself and its owner has to: papers, and questions of law."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """One thing a label gets wrong: the fault's word, how bad, why in one sentence, the way out, where it comes from."""
+    """One thing a label gets wrong: the fault's word, how bad, why in one sentence, the way out, where it comes from.
+
+    `asks` marks a question instead: nothing on the label is wrong, but the law or a clause wants a paper or its number.
+    """
 
     code: str
     severity: int
@@ -25,6 +31,7 @@ class Fault:
     clause: str = ""
     claims: tuple[str, ...] = ()
     facts: tuple[str, ...] = ()
+    asks: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +46,7 @@ class Checked:
 
     @property
     def faults(self) -> tuple[Fault, ...]:
-        """Broken clauses and contradictions, worst first; problems of reading after them."""
+        """Broken clauses, questions of law and papers, contradictions, worst first; problems of reading after them."""
         found = [
             *_from_clauses(self.answers),
             *_from_clashes(self.clashes),
@@ -78,7 +85,8 @@ def facts_of(checked: Checked, kit: Kit) -> tuple[Fact, ...]:
 
 def _from_clauses(answers: Iterable[ClauseAnswer]) -> Iterator[Fault]:
     for answer in answers:
-        if answer.answer == "broken":
+        asks = answer.answer == "cannot_tell" and answer.fault.startswith(ASKED)
+        if answer.answer == "broken" or asks:
             yield Fault(
                 code=answer.fault,
                 severity=answer.severity,
@@ -87,6 +95,7 @@ def _from_clauses(answers: Iterable[ClauseAnswer]) -> Iterator[Fault]:
                 clause=answer.clause,
                 claims=answer.claims,
                 facts=answer.facts,
+                asks=asks,
             )
 
 

@@ -70,7 +70,7 @@ def command(
             checked.append(one)
             advance(1)
     limit = 4 if advice else WORST_SHOWN
-    sheet = rehearsal.sheet(checked, kit, limit=limit, title=file.name if file else "labels of the fair")
+    sheet = rehearsal.sheet(checked, kit, limit=limit, title=file.name if file else "Labels of the fair")
     for path, make in ((xlsx, rehearsal.as_xlsx), (html, rehearsal.as_html)):
         if path is not None:
             path.write_bytes(make(sheet))
@@ -99,14 +99,22 @@ def _from_fair(folder: Path, stand: str) -> tuple[list[ListedObject], wiring.Kit
 
 def _tell(sheet: rehearsal.Sheet) -> None:
     rows = [
-        (line.number, line.words[:60], f"[{fault.severity}] {fault.sentence}", fault.clause, fault.remedy)
+        (
+            line.number,
+            line.words[:60],
+            f"[{'?' if fault.asks else fault.severity}] {fault.sentence}",
+            fault.clause,
+            fault.remedy,
+        )
         for line in sheet.lines
         for fault in line.faults
     ]
     if rows:
         as_table("", ("no.", "label", "what", "clause", "way out"), rows)
-    counts = Counter(fault.severity for line in sheet.lines for fault in line.faults)
+    counts = Counter(fault.severity for line in sheet.lines for fault in line.faults if not fault.asks)
+    asked = sum(fault.asks for line in sheet.lines for fault in line.faults)
     touched = sum(1 for line in sheet.lines if line.faults)
     worst = ", ".join(f"{counts[s]} of severity {s}" for s in sorted(counts)) or "nothing to mend"
+    worst += f"; {asked} to be asked for a paper or a point of law" if asked else ""
     click.echo(f"{len(sheet.lines)} labels checked, {touched} need attention: {worst}.")
     click.echo(sheet.conventions)

@@ -108,7 +108,7 @@ def _bears(fair: Fair, seen: Evident) -> None:
         click.echo("What bears on it")
     for fault in faults:
         clause = f" (clause {fault.clause})" if fault.clause else ""
-        click.echo(f"  [{fault.severity}] {fault.sentence}{clause}")
+        click.echo(f"  [{'?' if fault.asks else fault.severity}] {fault.sentence}{clause}")
         for fact_id in fault.facts:
             fact = fair.kit.book.look(fact_id).fact
             if fact is not None:

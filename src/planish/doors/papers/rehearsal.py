@@ -14,17 +14,24 @@ from planish.errands.wiring import Kit
 from planish.records import Conventions
 
 SEVERITY = {1: "off the floor", 2: "before opening", 3: "today", 4: "advice"}
+ASKS = "a question, before opening"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mended:
-    """One fault of one label: how bad, the sentence, the way out, its clause and the sources it leans on."""
+    """One fault of one label: how bad, the sentence, the way out, its clause and the sources it leans on; or a question."""
 
     severity: int
     sentence: str
     remedy: str
     clause: str
     sources: tuple[str, ...]
+    asks: bool = False
+
+    @property
+    def how_soon(self) -> str:
+        """How bad it is, in words."""
+        return (ASKS if self.asks else SEVERITY[self.severity]).capitalize()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +90,7 @@ def _line(one: Checked, kit: Kit, limit: int) -> Line:
                 remedy=fault.remedy,
                 clause=fault.clause,
                 sources=tuple(sources[fact] for fact in fault.facts if fact in sources),
+                asks=fault.asks,
             )
             for fault in one.faults
             if fault.severity <= limit
@@ -127,7 +135,7 @@ def as_xlsx(content: Sheet) -> bytes:
 
 def _in_words(fault: Mended) -> str:
     clause = f" Clause {fault.clause}." if fault.clause else ""
-    return f"{SEVERITY[fault.severity].capitalize()}: {fault.sentence} {fault.remedy}{clause}".strip()
+    return f"{fault.how_soon}: {fault.sentence} {fault.remedy}{clause}".strip()
 
 
 STYLE = """body{font:18px/1.5 Georgia,serif;color:#1d1a16;background:#fffdf8;max-width:60rem;margin:2rem auto;padding:0 1rem}
@@ -156,7 +164,7 @@ def _fault_html(fault: Mended) -> str:
     sources = "".join(f"<span class=src>Source: {html.escape(source)}</span>" for source in fault.sources)
     clause = f" (clause {html.escape(fault.clause)})" if fault.clause else ""
     return (
-        f"<li><b>{SEVERITY[fault.severity].capitalize()}.</b> {html.escape(fault.sentence)}{clause}"
+        f"<li><b>{fault.how_soon}.</b> {html.escape(fault.sentence)}{clause}"
         f"<span class=way>{html.escape(fault.remedy)}</span>{sources}</li>"
     )
 

@@ -12,6 +12,7 @@ from planish.errands.serving import Desk
 from planish.records import Contradiction, Fact, Problem, Reading, WordChange
 
 URGENCY = {1: "off the stand now", 2: "before the opening", 3: "today", 4: "advice"}
+ASKS = "a question, before the opening"
 
 
 def at_words(ms: int) -> str:

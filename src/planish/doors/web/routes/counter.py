@@ -8,7 +8,7 @@ from planish.doors.web import models, views
 from planish.doors.web.failing import NotThere
 from planish.doors.web.guarding import BYTES
 from planish.doors.web.looking import Exhibitor, Looking
-from planish.doors.web.pieces import URGENCY, changes_shown, claims_shown, clause_text, unread_shown
+from planish.doors.web.pieces import ASKS, URGENCY, changes_shown, claims_shown, clause_text, unread_shown
 from planish.doors.web.routes.objects import file_paper, keep_picture, questions_for
 from planish.doors.web.routes.papers import PDF, made, pdf
 from planish.doors.web.routes.wording import agree, wording_of
@@ -116,7 +116,7 @@ def _fault(looking: Looking, fault: Fault) -> views.CounterFault:
     facts = [f for one in fault.facts if (f := book.look(one).fact) is not None]
     return views.CounterFault(
         severity=fault.severity,
-        urgency=URGENCY[fault.severity],
+        urgency=ASKS if fault.asks else URGENCY[fault.severity],
         sentence=fault.sentence,
         remedy=fault.remedy,
         clause=fault.clause,
