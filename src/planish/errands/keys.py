@@ -157,6 +157,11 @@ def has_key(folder: Path) -> bool:
     return (folder / PUBLIC).is_file()
 
 
+def id_of(folder: Path) -> str:
+    """The seal key's id (hex): it tells two fairs under one rule book apart. Refuses a fair without keys."""
+    return str(_public_file(folder)["id"])
+
+
 def private(folder: Path, passphrase: str) -> Ed25519PrivateKey:
     """The signing key. Refuses a wrong passphrase, and a key whose sheets have not both been tried."""
     if not all(_public_file(folder)["tried"]):

@@ -1,15 +1,16 @@
 """Copies of a SQLite ledger, made by the engine while it is in use, and opened and verified before they count.
 
     back_up(ledger, target)          a verified copy at `target`; raises `ledger.safe_n`
+    copy(path, target)               the engine's copy alone, for whoever verifies it next (`checked`)
     restore(copy, place, epoch=...)  a new ledger at `place` from a verified copy; what lay there is kept beside it
-    which_to_keep(times)             12 of the last hour, one an hour for a day, one a day
+    which_to_keep(times)             12 of the last hour, one an hour for a day, one a day for five weeks
 
 Never copy the file itself while planish runs: newer events lie in the write-ahead log beside it.
 """
 
 import contextlib
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import apsw
@@ -21,6 +22,9 @@ from planish.ledger.store import Head, LedgerBrokenError, LedgerFullError, Ledge
 from planish.ledger.verifying import Remembered, verify
 
 SIDE_FILES = ("", "-wal", "-shm")
+FIVE_MINUTES_MS, HOUR_MS, DAY_MS = 300_000, 3_600_000, 86_400_000
+KEPT = ((FIVE_MINUTES_MS, 12), (HOUR_MS, 24), (DAY_MS, 35))
+"""The newest copy of so many spans of each length. 35 days: deleted words live no longer in any backup (house default)."""
 
 
 def back_up(ledger: SqliteLedger, target: Path) -> Head:
@@ -31,7 +35,7 @@ def back_up(ledger: SqliteLedger, target: Path) -> Head:
     """
     before = ledger.head()
     part = target.with_name(target.name + ".part")
-    _copy(ledger.path, part)
+    copy(ledger.path, part)
     copied = checked(part, [Remembered(n=before.n, hash=before.hash, where="the ledger")] if before.n else [])
     _settle(part, target)
     ledger.keep_safe(copied.n)
@@ -50,26 +54,37 @@ def checked(copy: Path, remembered: Iterable[Remembered] = ()) -> Head:
         reader.close()
 
 
-def restore(copy: Path, place: Path, *, epoch: str, again: Iterable[tuple[str, str]] = ()) -> SqliteLedger:
+def restore(
+    source: Path,
+    place: Path,
+    *,
+    epoch: str,
+    remembered: Iterable[Remembered] = (),
+    finishing: Callable[[SqliteLedger], None] = lambda _: None,
+) -> SqliteLedger:
     """Make a ledger at `place` from a verified copy, with a new epoch, and open it for writing.
 
-    What lay at `place` is renamed to `place.broken-1` (or -2 …) with its side files, never overwritten. `again` may
-    name (event id, field) pairs whose texts were deleted after the copy was made; they are deleted again before
-    anybody can read them. The caller writes `desk.restored`.
+    What lay at `place` is renamed to `place.broken-1` (or -2 …) with its side files, never overwritten. Texts whose
+    deletion the copy records are deleted again. `finishing` is given the new ledger before it has its name and anybody
+    can read it: the caller writes `desk.restored` there, and repeats the deletions that are younger than the copy.
     """
     lock = WriterLock(place, wait_s=sqlite.WAIT_S)
     part = place.with_name(place.name + ".part")
-    _copy(copy, part)
-    checked(part)
-    renewed = sqlite.open_ledger(part)
-    renewed.renew(epoch)
-    for event_id, path in (*redactions(renewed), *again):
-        renewed.redact([event_id], path)
-    renewed.close()
-    _put_aside(place)
-    _settle(part, place)
-    part.with_name(part.name + ".lock").unlink(missing_ok=True)
-    lock.release()
+    try:
+        copy(source, part)
+        checked(part, remembered)
+        with sqlite.open_ledger(part) as renewed:
+            renewed.renew(epoch)
+            for event_id, path in redactions(renewed):
+                renewed.redact([event_id], path)
+            finishing(renewed)
+        checked(part)
+        _put_aside(place)
+        _settle(part, place)
+    finally:
+        for side in (*SIDE_FILES, ".lock"):
+            part.with_name(part.name + side).unlink(missing_ok=True)
+        lock.release()
     return sqlite.open_ledger(place)
 
 
@@ -84,20 +99,24 @@ def redactions(reader: SqliteReader) -> list[tuple[str, str]]:
 
 
 def which_to_keep(times_ms: Iterable[int]) -> frozenset[int]:
-    """Of backups made at these times: the newest 12, the newest of each of the last 24 hours, the newest of each day."""
+    """Of backups made at these times (ms): the newest of each of the last 12 spans of five minutes in which one was
+    made, of the last 24 hours, and of each day that began less than 35 days before the newest. The newest always.
+    """
     newest_first = sorted(set(times_ms), reverse=True)
-    keep = set(newest_first[:12])
-    hours: dict[int, int] = {}
-    days: dict[int, int] = {}
-    for time in newest_first:
-        hours.setdefault(time // 3_600_000, time)
-        days.setdefault(time // 86_400_000, time)
-    keep.update(hours[hour] for hour in sorted(hours, reverse=True)[:24])
-    return frozenset(keep | {*days.values()})
+    keep: set[int] = set()
+    for span, most in KEPT:
+        first_of: dict[int, int] = {}
+        for time in newest_first:
+            first_of.setdefault(time // span, time)
+        keep.update([*first_of.values()][:most])
+    return frozenset(time for time in keep if time > newest_first[0] - KEPT[-1][1] * DAY_MS)
 
 
-def _copy(source: Path, target: Path) -> None:
-    """The engine's own copy. Raises LedgerMissingError when there is nothing to copy."""
+def copy(source: Path, target: Path) -> None:
+    """The engine's own copy, of one moment, while others write. Raises LedgerMissingError when there is nothing to copy.
+
+    In one step: between steps another connection's write would make the engine begin again, under load for ever.
+    """
     if not source.is_file():
         raise LedgerMissingError(f"There is no ledger at {source}.")
     for side in (*SIDE_FILES, ".lock"):
@@ -106,8 +125,7 @@ def _copy(source: Path, target: Path) -> None:
         reading = apsw.Connection(str(source), flags=apsw.SQLITE_OPEN_READONLY)
         writing = apsw.Connection(str(target))
         with writing.backup("main", reading, "main") as backup:
-            while not backup.done:
-                backup.step(4_096)
+            backup.step(-1)
         writing.execute("PRAGMA journal_mode=DELETE").fetchall()
         writing.close()
         reading.close()

@@ -109,6 +109,7 @@ KEEPING = (
             plain("ids", "event ids"),
             plain("path?", "field name; all of them when absent"),
             plain("ground", "retention, request, law, mistake"),
+            plain("again?", "event id of the deletion that this repeats, after an older backup was restored"),
             SECOND,
         ),
         roles=(*OFFICE, "admin"),

@@ -81,7 +81,7 @@ REASON = private("reason", "why, about the object")
 
 _WHOLE = ("round", "version", "needs", "rows", "objects", "copies", "ms", "n")
 _LISTS = ("members", "disciplines", "stands", "others", "terms", "clauses", "ids")
-_NAMED = ("values", "mapping", "counts")
+_NAMED = ("values", "mapping", "counts", "facts")
 _YES_NO = ("off_floor", "paper", "ask", "original")
 
 

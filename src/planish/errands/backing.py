@@ -1,0 +1,318 @@
+"""Backups of a fair: verified, encrypted, on a second medium; how far the log is safe there; when to make the next.
+
+    back_up(fair, place)     one backup now; raises `safe_n` when the medium is a second one
+    standing(fair)           how far the log is safe, how old that is, whether it is late: for ticks and the red strip
+    notice(fair)             take note of a backup that another process made while this one writes
+    Regularly(fair)          every five minutes, in a thread of its own, while a desk is open
+
+On the medium lies one folder per fair, named after the fair and its key: `TIME-N.age` (log, rule book, keys, accounts),
+`files/DIGEST.age` (pictures, lists, papers, each once), `deleted.jsonl` (which texts were deleted since, no text of
+theirs), `README.txt`. What the fair knows of its backups lies in `backups.json` in its folder; it is never in the log.
+"""
+
+import json
+import re
+import shutil
+import subprocess
+import sys
+import threading
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from planish.errands import clock, keys
+from planish.errands.envelopes import recipient
+from planish.errands.packing import ENDING, Job, Packed, room_for, sync_folder
+from planish.errands.refusing import Refused, refuse
+from planish.errands.wiring import Fair
+from planish.ledger.backup import FIVE_MINUTES_MS, which_to_keep
+
+SAID, DELETED = "backups.json", "deleted.jsonl"
+LATE_MS = 15 * 60_000
+"""Without a good backup for so long the desk says so in red (house default)."""
+README = """This is a backup of a fair, encrypted. It opens with either of the fair's two recovery sheets.
+
+On any computer with planish:   planish restore THIS-FOLDER --into NEW-FOLDER
+and type the 34 words of one sheet. Nothing is overwritten.
+
+The files are in the open format age v1 (age-encryption.org/v1). `planish key identity` turns a sheet into the line that
+any age tool takes; inside is a compressed tar with the log (SQLite) and the rule book.
+"""
+_NAME = re.compile(rf"([0-9]+)-([0-9]+){re.escape(ENDING)}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackedUp:
+    """One good backup: the newest entry in it, its hash (hex), when (ms), the file, its bytes, files copied besides.
+
+    `counts` is False when the place is on the same disk as the fair: then nothing is safer than before.
+    """
+
+    n: int
+    hash: str
+    at_ms: int
+    file: Path
+    bytes: int
+    new_files: int
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """How safe the log is. Entries up to `safe_n` lie in a verified backup on a second medium: a tablet may let go of them.
+
+    `last_ms` is when that was last made (0 for never); `late` asks for the red strip; `fault` says what went wrong last,
+    "" when nothing did; `drilled_ms` is when a backup was last opened with a sheet (0 for never).
+    """
+
+    safe_n: int
+    head_n: int
+    last_ms: int
+    place: str
+    late: bool
+    fault: str
+    drilled_ms: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """A backup as it lies on a medium: when it was made (ms), its newest entry, its file."""
+
+    at_ms: int
+    n: int
+    file: Path
+
+
+def back_up(fair: Fair, place: Path, *, counts: bool | None = None) -> BackedUp:
+    """Make one backup under `place`. `counts` None: it counts when the place is on another disk than the fair.
+
+    Refuses when the fair has no keys yet, when there is no room, and when the copy or what was written does not verify.
+    """
+    head = fair.journal.store.head()
+    target = home(fair.folder, fair.state.id, place)
+    at = clock.now_ms()
+    recipients = tuple(recipient(key) for key in keys.recipients(fair.folder))
+    _ready(fair.folder, place, target)
+    job = Job(
+        folder=str(fair.folder),
+        place=str(target),
+        recipients=recipients,
+        n=head.n,
+        hash=head.hash.hex() if head.n else "",
+        at_ms=at,
+    )
+    packed = _in_a_process(job)
+    if packed.fault:
+        _say(fair.folder, fault={"at_ms": at, "words": packed.fault})
+        raise _failed(target, packed.fault)
+    _thin(target)
+    _carry_deletions(fair.folder, target)
+    safe = _other_disk(fair.folder, target) if counts is None else counts
+    done = BackedUp(
+        n=packed.n,
+        hash=packed.hash,
+        at_ms=at,
+        file=target / packed.file,
+        bytes=packed.bytes,
+        new_files=packed.new_files,
+        counts=safe,
+    )
+    last = {"at_ms": at, "n": done.n, "hash": done.hash, "file": str(done.file), "counts": safe}
+    _say(fair.folder, place=str(place), counts=counts, last=last, fault=None)
+    notice(fair)
+    return done
+
+
+def _failed(target: Path, fault: str) -> Exception:
+    remedy = "The earlier backups stand. Look at the medium; take another one if this repeats."
+    return refuse(str(target), f"No backup was made: {fault}.", remedy, code="backup.failed", kind="ledger")
+
+
+def _ready(folder: Path, place: Path, target: Path) -> None:
+    if not place.is_dir():
+        raise refuse(
+            str(place),
+            "There is no such folder.",
+            "Put the medium in, or name its folder.",
+            code="backup.place",
+        )
+    if place.resolve() == folder.resolve() or folder.resolve() in place.resolve().parents:
+        raise refuse(
+            str(place),
+            "It lies inside the fair's own folder.",
+            "Name a folder on a second medium.",
+            code="backup.place",
+        )
+    for left in folder.glob(".backup-*"):  # a backup that was cut off
+        shutil.rmtree(left, ignore_errors=True)
+    target.mkdir(exist_ok=True)
+    if words := room_for(folder, target):
+        _say(folder, fault={"at_ms": clock.now_ms(), "words": words})
+        raise _failed(target, words)
+    (target / "README.txt").write_text(README, encoding="utf-8")
+
+
+def home(folder: Path, fair_id: str, place: Path) -> Path:
+    """The fair's own folder on a medium: two fairs under one rule book never mix, since their keys differ."""
+    name = re.sub(r"[^A-Za-z0-9-]+", "-", fair_id).strip("-") or "fair"
+    return place / f"{name}-{keys.id_of(folder)[:16]}"
+
+
+def _in_a_process(job: Job) -> Packed:
+    done = subprocess.run(
+        [sys.executable, "-m", "planish.errands.packing"],
+        input=json.dumps(asdict(job)).encode(),
+        capture_output=True,
+        check=False,
+    )
+    if done.returncode != 0:
+        last = done.stderr.decode("utf-8", "replace").strip().rpartition("\n")[2]
+        return Packed(fault=f"the copying process ended ({last or done.returncode})")
+    return Packed(**json.loads(done.stdout))
+
+
+def _other_disk(folder: Path, target: Path) -> bool:
+    return folder.stat().st_dev != target.stat().st_dev
+
+
+def _thin(target: Path) -> None:
+    """Delete what the schedule no longer keeps."""
+    backups = found(target)
+    keep = which_to_keep(one.at_ms for one in backups)
+    for one in backups:
+        if one.at_ms not in keep:
+            one.file.unlink()
+    sync_folder(target)
+
+
+def found(target: Path) -> list[Found]:
+    """The backups in a fair's folder on a medium, newest first."""
+    named = ((_NAME.fullmatch(path.name), path) for path in target.glob(f"*{ENDING}"))
+    rows = [Found(at_ms=int(m[1]), n=int(m[2]), file=path) for m, path in named if m is not None]
+    return sorted(rows, key=lambda one: one.at_ms, reverse=True)
+
+
+def _carry_deletions(folder: Path, target: Path) -> None:
+    """The list of deletions goes beside every backup, so that an older one is never opened without it."""
+    lines = {*deletion_lines(target), *deletion_lines(folder)}
+    text = "".join(f"{line}\n" for line in sorted(lines, key=_time_of))
+    if text:
+        part = target / f"{DELETED}.part"
+        part.write_text(text, encoding="utf-8")
+        part.replace(target / DELETED)
+
+
+def deletion_lines(folder: Path) -> list[str]:
+    """Lines of `deleted.jsonl` in a folder."""
+    try:
+        return [line for line in (folder / DELETED).read_text(encoding="utf-8").splitlines() if line]
+    except OSError:
+        return []
+
+
+def _time_of(line: str) -> tuple[int, str]:
+    return int(json.loads(line).get("at_ms", 0)), line
+
+
+def standing(fair: Fair, *, now_ms: int | None = None) -> Standing:
+    """How safe the log of this fair is now."""
+    said = said_of(fair.folder)
+    last, fault = said.get("last") or {}, said.get("fault") or {}
+    head = fair.journal.store.head()
+    at = int(last.get("at_ms", 0)) if last.get("counts") else 0
+    now = clock.now_ms() if now_ms is None else now_ms
+    safe = fair.journal.store.safe_n
+    return Standing(
+        safe_n=safe,
+        head_n=head.n,
+        last_ms=at,
+        place=said.get("place", ""),
+        late=safe < head.n and now - at > LATE_MS,
+        fault=fault.get("words", ""),
+        drilled_ms=int(said.get("drilled_ms", 0)),
+    )
+
+
+def safe_n(fair: Fair) -> int:
+    """The newest entry that lies in a verified backup on a second medium: the tablets' third tick, and when they may let go.
+
+    Takes note of a backup that another process made meanwhile, when this one is the writer.
+    """
+    notice(fair)
+    return fair.journal.store.safe_n
+
+
+def notice(fair: Fair) -> None:
+    """Raise `safe_n` to the last backup that counts, when this log holds that very entry and this process writes it."""
+    last = said_of(fair.folder).get("last") or {}
+    store = fair.journal.store
+    n = int(last.get("n", 0))
+    if not last.get("counts") or n <= store.safe_n or not hasattr(store, "keep_safe"):
+        return
+    entry = next(iter(store.entries(n - 1)), None)
+    if entry is not None and entry.n == n and entry.hash.hex() == last.get("hash"):
+        store.keep_safe(n)
+
+
+def drilled(folder: Path) -> None:
+    """Note that a backup was opened with a sheet just now."""
+    _say(folder, drilled_ms=clock.now_ms())
+
+
+def said_of(folder: Path) -> dict[str, Any]:
+    """What the fair knows of its backups; empty when nothing was ever made."""
+    try:
+        content: dict[str, Any] = json.loads((folder / SAID).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return content
+
+
+def _say(folder: Path, **more: object) -> None:
+    said: Mapping[str, Any] = {**said_of(folder), **more}
+    part = folder / f"{SAID}.part"
+    part.write_text(json.dumps(said, indent=1) + "\n", encoding="utf-8")
+    part.replace(folder / SAID)
+
+
+class Regularly:
+    """Backs up to the fair's place every five minutes while open; only when something was written since.
+
+    A failure is kept for `standing` and tried again at the next turn. `on_done` is told after every turn.
+    """
+
+    def __init__(
+        self,
+        fair: Fair,
+        *,
+        every_ms: int = FIVE_MINUTES_MS,
+        on_done: Callable[[Standing], None] = lambda _: None,
+    ) -> None:
+        self._fair, self._every, self._on_done = fair, every_ms / 1000, on_done
+        self._stop = threading.Event()
+        self._thread = threading.Thread(target=self._run, name="backups", daemon=True)
+
+    def __enter__(self) -> "Regularly":
+        self._thread.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._stop.set()
+        self._thread.join()
+
+    def _run(self) -> None:
+        while not self._stop.wait(self._every):
+            self._on_done(turn(self._fair))
+
+
+def turn(fair: Fair) -> Standing:
+    """One turn of `Regularly`: back up when something is not safe yet and a place is known. Never raises a refusal."""
+    said = said_of(fair.folder)
+    notice(fair)
+    if said.get("place") and fair.journal.store.head().n > int((said.get("last") or {}).get("n", 0)):
+        try:
+            back_up(fair, Path(said["place"]), counts=said.get("counts"))
+        except Refused as refused:
+            _say(fair.folder, fault={"at_ms": clock.now_ms(), "words": str(refused)})
+    return standing(fair)
