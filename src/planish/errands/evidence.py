@@ -10,7 +10,7 @@ from planish.errands.checking import Checked, check
 from planish.errands.wiring import Kit
 from planish.ledger.story import Story
 from planish.reasoning.admitting import undisclosed
-from planish.reasoning.contradicting import claim_as_item, smallest_clashes
+from planish.reasoning.contradicting import against_looks, claim_as_item, smallest_clashes
 from planish.reasoning.measuring import Measured, measure
 from planish.reasoning.weighing import Case, CasePart, Weighing, case_from, weigh
 from planish.records import Claim, ClauseAnswer, Contradiction, DateValue, EvidenceItem, ListedObject, Reading
@@ -56,7 +56,10 @@ def evident(story: Story, kit: Kit) -> Evident:
     checked = check(as_hung(story), kit)
     measured = {seen.id: measure(seen, kit.book) for seen in story.observations}
     items = tuple(item for one in measured.values() for item in one.items)
-    clashes = _clashes(checked.reading.claims, items, kit)
+    clashes = (
+        *_clashes(checked.reading.claims, items, kit),
+        *against_looks(checked.reading, story.observations, kit.book),
+    )
     case = _case(story, checked.reading, items, kit) if items else None
     return Evident(
         checked=checked,

@@ -34,6 +34,7 @@ FAMILIES = frozenset(
         "event_order",
         "legal",
         "melting",
+        "metal_word",
         "origin_country",
         "origin_mark",
         "patent",
