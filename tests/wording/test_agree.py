@@ -120,3 +120,41 @@ def test_a_name_that_falls_and_that_nobody_replaces_stays_and_is_asked_about() -
     agreed = agree(READING, findings={"c2": falls("c2")})
     assert agreed.text == TEXT
     assert [problem.code for problem in agreed.problems] == ["wording.name_asked"]
+
+
+def test_words_that_own_up_to_a_state_stay_until_somebody_gives_better_ones() -> None:
+    text = "Copper pan, A/F, 38 cm."
+    state = Claim(id="s", side="state", value=TermValue(term="a/f"), words="A/F", span=Span(12, 15))
+    reading = Reading(text=text, claims=(state,))
+    agreed = agree(reading, findings={"s": falls("s")})
+    assert (agreed.text, [p.code for p in agreed.problems]) == (text, ["wording.state_asked"])
+    said = [TermValue(term="rim split", more={"words": "rim split"})]
+    assert (
+        agree(reading, findings={"s": falls("s")}, carried={"s": said}).text
+        == "Copper pan, rim split, 38 cm."
+    )
+
+
+def test_a_clash_is_answered_once_one_of_its_claims_moves() -> None:
+    text = "Pewter teapot of Britannia metal, English."
+    first = Claim(id="a", side="material", value=TermValue(term="pewter"), words="Pewter", span=Span(0, 6))
+    second = Claim(
+        id="b", side="material", value=TermValue(term="britannia metal"), words="Britannia metal", span=Span(17, 32)
+    )  # fmt: skip
+    reading = Reading(text=text, claims=(first, second))
+    clash = [
+        Ground(claim=one, kind="contradiction", ref="x", sentence="Both cannot be.") for one in ("a", "b")
+    ]
+    agreed = agree(reading, findings={"a": falls("a")}, grounds=clash, trees=TREES)
+    assert agreed.text == "Teapot of Britannia metal, English."
+    unsaid = agree(reading, findings={}, grounds=clash, trees=TREES)
+    assert unsaid.text == "Tin alloy teapot, English."
+
+
+def test_exact_words_of_a_remedy_stand_only_when_the_claim_falls() -> None:
+    spare = Ground(
+        claim="c4", kind="clause", ref="3.3", sentence="One year.", keeps_out=False, instead="c.1740",
+        value=DateValue(years=Years(1730, 1750)),
+    )  # fmt: skip
+    assert not agree(READING, findings={}, grounds=[spare]).changed
+    assert "c.1740" in agree(READING, findings={"c4": falls("c4")}, grounds=[spare]).text

@@ -1,7 +1,8 @@
 """Correcting a label before the day: the words that a check of the paper alone would suggest."""
 
 from planish.errands.checking import Checked
-from planish.errands.labelling import doubted, smallest_looks, style_words, trees
+from planish.errands.grounding import doubted, praise, remedies, style_words
+from planish.errands.labelling import definitions_elsewhere, smallest_looks, trees
 from planish.errands.wiring import Fair
 from planish.reasoning.wording import agree
 from planish.records import Ground
@@ -10,28 +11,22 @@ from planish.records import Ground
 def suggested(checked: Checked, fair: Fair) -> str:
     """The label with what the paper alone forbids taken out or weakened; the same words when nothing can be said.
 
-    Rests on hard contradictions with dated facts and on praise without support: what a stock list can be held against.
+    Rests on hard contradictions with dated facts, on clauses whose remedy gives exact words, and on praise without
+    support: what a stock list can be held against.
     """
-    grounds = []
-    sides = {claim.id: claim.side for claim in checked.reading.claims}
-    for clash in checked.clashes:
-        for claim in doubted(clash.claims, checked.reading) if clash.hard else ():
-            grounds.append(
-                Ground(
-                    claim=claim.id,
-                    kind="contradiction",
-                    ref=clash.id,
-                    sentence=clash.sentence,
-                    instead=style_words(claim),
-                )
-            )
-    for answer in checked.answers:
-        if answer.answer == "broken":
-            grounds += [
-                Ground(claim=one, kind="clause", ref=answer.clause, sentence=answer.sentence)
-                for one in answer.claims
-                if sides.get(one) == "puff"
-            ]
+    grounds = [
+        Ground(
+            claim=claim.id,
+            kind="contradiction",
+            ref=clash.id,
+            sentence=clash.sentence,
+            instead=style_words(claim),
+        )
+        for clash in checked.clashes
+        if clash.hard
+        for claim in doubted(clash.claims, checked.reading)
+    ]
+    grounds += [*remedies(checked, fair.kit), *praise(checked)]
     if not grounds:
         return checked.listed.text
     words = agree(
@@ -42,5 +37,6 @@ def suggested(checked: Checked, fair: Fair) -> str:
         looks=smallest_looks(fair.kit.words),
         form=fair.rules.house_form,
         definitions=fair.rules.definitions,
+        other_definitions=definitions_elsewhere(fair.kit.words),
     )
     return words.text

@@ -4,40 +4,32 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
-from typing import Any
 
 from planish.errands.ballots import sealed_in_order
 from planish.errands.evidence import claim_key
 from planish.errands.examining import Settled
+from planish.errands.grounding import dates_the_whole, grounds, style_words
+from planish.errands.owning import disclosures, in_place
+from planish.errands.reading_words import instead_value, qualifying, slots_of
 from planish.errands.refusing import refuse
 from planish.errands.wiring import Fair, Kit
 from planish.facts.words import WordBook
 from planish.ledger.journal import Draft
-from planish.reasoning.reading import read
 from planish.reasoning.settling import pool_dates
-from planish.reasoning.wording import Trees, agree, disclosure_words
-from planish.reasoning.wording.lattice import Slots, with_slots
+from planish.reasoning.wording import Trees, agree, entails
+from planish.reasoning.wording.why import sentence
 from planish.records import (
     AgreedWords,
     Ballot,
     Claim,
     ClaimValue,
     DateValue,
-    Disclosure,
-    Fact,
     Finding,
-    Ground,
-    MakerValue,
     PooledDates,
     Reading,
     RuleBook,
-    TermValue,
     Years,
-    freeze,
 )
-
-MUST_SAY = 2
-"""Condition findings of this severity or more must stand in the label (house default)."""
 
 
 def reword(fair: Fair, settled: Settled) -> AgreedWords:
@@ -50,43 +42,21 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     by_id = _dates_move_together(by_id, reading.claims, pooled)
     carried = _carried(ballots, reading, by_id, fair.kit)
     _numbers_take_over(reading.claims, by_id, carried)
+    must_say = disclosures(settled, fair.kit)
     return agree(
         reading,
         findings=by_id,
-        grounds=tuple(_grounds(settled, by_id)),
+        grounds=(*grounds(settled, by_id, fair.kit), *in_place(must_say, reading.claims)),
         carried=carried,
         dates=pooled,
         allowed=_allowed(settled),
-        disclosures=tuple(_disclosures(settled, fair.kit)),
+        disclosures=must_say,
         trees=trees(fair.kit.words),
         looks=smallest_looks(fair.kit.words),
         form=fair.rules.house_form,
         definitions=fair.rules.definitions,
         other_definitions=definitions_elsewhere(fair.kit.words),
     )
-
-
-def instead_value(claim: Claim, instead: Mapping[str, str], kit: Kit) -> ClaimValue | None:
-    """What somebody would sign in place of `claim`; None when the words make no claim of that side.
-
-    `instead` holds qualifier and name (makers), term (materials, places, techniques), or words, which are read as a
-    label is read.
-    """
-    if isinstance(claim.value, MakerValue) and ("qualifier" in instead or "name" in instead):
-        word = instead.get("qualifier", "by")
-        slots = qualifiers(kit.words).get(word)
-        if slots is None:
-            return None
-        name = instead.get("name", claim.value.name)
-        return with_slots(replace(claim.value, name=name, qualifier=word), slots)
-    said = instead.get("words") or instead.get("term", "")
-    if not said:
-        return None
-    found = read(said, words=kit.words, conventions=kit.rules.conventions).claims
-    same = [c.value for c in found if c.side == claim.side]
-    if claim.side in ("count", "object", "state", "mark", "inscription", "decoration"):
-        return TermValue(term=said, kind=claim.side, more=freeze({"words": said})) if same else None
-    return same[0] if same else None
 
 
 def readable(ballot: Ballot, claims: Sequence[Claim], kit: Kit) -> Ballot:
@@ -126,29 +96,11 @@ def trees(words: WordBook) -> Trees:
     for side, table in (("material", "materials"), ("place", "places"), ("technique", "techniques")):
         broader[side] = _broader(words.tables.get(table, {}).get("group", ()))
     first = {
-        str(entry["words"][0]): _slots(entry)
-        for entry in _qualifying(words)
+        str(entry["words"][0]): slots_of(entry)
+        for entry in qualifying(words)
         if entry.get("role", "maker") == "maker"
     }
     return Trees(broader=broader, qualifiers=first)
-
-
-@cache
-def qualifiers(words: WordBook) -> Mapping[str, Slots]:
-    """Every qualifying word on file, synonyms too, with its four slots."""
-    return {str(word): _slots(entry) for entry in _qualifying(words) for word in entry["words"]}
-
-
-def _qualifying(words: WordBook) -> Iterable[Mapping[str, Any]]:
-    entries: Iterable[Mapping[str, Any]] = words.tables.get("makers", {}).get("qualifier", ())
-    return entries
-
-
-def _slots(entry: Mapping[str, Any]) -> Slots:
-    hand, workshop, period, copies = (
-        str(entry.get(slot, "open")) for slot in ("hand", "workshop", "period", "copies")
-    )
-    return hand, workshop, period, copies
 
 
 def _broader(groups: Iterable[dict[str, object]]) -> dict[str, str]:
@@ -163,46 +115,6 @@ def _broader(groups: Iterable[dict[str, object]]) -> dict[str, str]:
             if up and up != term:
                 steps.setdefault(term, up)
     return steps
-
-
-def _grounds(settled: Settled, findings: dict[str, Finding]) -> Iterable[Ground]:
-    """Hard contradictions bear on a claim unless the panel found that the claim stands all the same."""
-    checked = settled.evident.checked
-    known = {frozenset(clash.claims) for clash in checked.clashes}
-    shown = (c for c in settled.evident.clashes if c.observations or frozenset(c.claims) not in known)
-    for clash in (*shown, *checked.clashes):
-        for claim in doubted(clash.claims, checked.reading):
-            finding = findings.get(claim.id)
-            if clash.hard and not (finding and finding.answer == "stands"):
-                yield Ground(
-                    claim=claim.id,
-                    kind="contradiction",
-                    ref=clash.id,
-                    sentence=clash.sentence,
-                    instead=style_words(claim),
-                )
-    for answer in checked.answers:
-        for claim_id in answer.claims:
-            side = next((c.side for c in checked.reading.claims if c.id == claim_id), "")
-            if answer.answer == "broken" and side == "puff":
-                yield Ground(claim=claim_id, kind="clause", ref=answer.clause, sentence=answer.sentence)
-
-
-def doubted(claims: Sequence[str], reading: Reading) -> list[Claim]:
-    """Of the claims in a clash the one that moves: a period name before a year, a date before what is in the hand."""
-    known = [c for c in reading.claims if c.id in claims]
-    dates = [c for c in known if isinstance(c.value, DateValue) and c.side == "date"]
-    periods = [c for c in dates if style_words(c)]
-    if len(dates) > 1 and periods and len(periods) < len(dates):
-        return periods
-    return dates or known
-
-
-def style_words(claim: Claim) -> str:
-    """The remedy for a period name that cannot be a date: the same name as a style ("Georgian style")."""
-    value = claim.value
-    named = isinstance(value, DateValue) and value.period and not any(c.isdigit() for c in claim.words)
-    return f"{claim.words} style" if named and "style" not in claim.words else ""
 
 
 def _counted_ballots(settled: Settled) -> list[Ballot]:
@@ -249,7 +161,7 @@ def _pooled(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook) -> dic
     if not dates:
         return {}
     pool = pool_dates(dates, rules=rules.voting, excluded=_excluded(_allowed(settled)))
-    claims = [c for c in settled.evident.reading.claims if _dates_the_whole(c)]
+    claims = [c for c in settled.evident.reading.claims if dates_the_whole(c)]
     plain = [c for c in claims if not style_words(c)] or claims
     return {claim.id: pool for claim in plain[:1]} if pool is not None else {}
 
@@ -257,24 +169,28 @@ def _pooled(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook) -> dic
 def _dates_move_together(
     findings: dict[str, Finding], claims: Sequence[Claim], pooled: Mapping[str, PooledDates]
 ) -> dict[str, Finding]:
-    """Years given for an object whose date falls replace its date, whichever of its date claims was named."""
+    """Years given for an object whose date falls replace its date, whichever of its date claims was named.
+
+    A year that nobody spoke against stays when it and the years given do not gainsay each other: "Georgian, 1890" with
+    1880 to 1895 given becomes "Georgian style, 1890".
+    """
     fallen = [
         findings[c.id]
         for c in claims
-        if _dates_the_whole(c) and c.id in findings and findings[c.id].answer == "falls"
+        if dates_the_whole(c) and c.id in findings and findings[c.id].answer == "falls"
     ]
-    return {**dict.fromkeys(pooled, fallen[0]), **findings} if fallen else findings
+    by_id = {claim.id: claim for claim in claims}
+    moved = [name for name, pool in pooled.items() if not _agrees(by_id[name], pool)]
+    return {**dict.fromkeys(moved, fallen[0]), **findings} if fallen else findings
 
 
-def _dates_the_whole(claim: Claim) -> bool:
+def _agrees(claim: Claim, pool: PooledDates) -> bool:
+    """True when the claim's years lie inside the pooled ones, or hold them all."""
     value = claim.value
-    return (
-        isinstance(value, DateValue)
-        and claim.side == "date"
-        and not claim.part
-        and value.event == "body_made"
-        and claim.strength != "denied"
-    )
+    if pool.label is None or not isinstance(value, DateValue):
+        return False
+    given = replace(value, years=pool.label)
+    return entails(value, given) or entails(given, value)
 
 
 def _excluded(allowed: Years | None) -> tuple[Years, ...]:
@@ -305,37 +221,6 @@ def _allowed(settled: Settled) -> Years | None:
     return Years(first, last)
 
 
-def _disclosures(settled: Settled, kit: Kit) -> Iterable[Disclosure]:
-    """What the label must say of condition: found by somebody who examined it, at a severity that must be said."""
-    for summary in settled.settlement.conditions:
-        if summary.highest is None or summary.highest < MUST_SAY:
-            continue
-        fact = _term(kit, summary.term)
-        template = str(fact.more.get("disclose", "")) if fact is not None else summary.term
-        words = disclosure_words(template, summary.part)
-        if not words:
-            continue
-        told_by = fact.more.get("told_by", ()) if fact is not None else ()
-        name = str(fact.more.get("term", summary.term)) if fact is not None else summary.term
-        yield Disclosure(
-            words=words,
-            part=summary.part,
-            ref=fact.id if fact is not None else "",
-            sentence=f"{name} was found{' on the ' + summary.part if summary.part else ''}.",
-            told_by=tuple(str(word) for word in told_by) if isinstance(told_by, (list, tuple)) else (),
-        )
-
-
-def _term(kit: Kit, word: str) -> Fact | None:
-    answer = kit.book.look(word)
-    if answer.fact is not None:
-        return answer.fact
-    for fact in kit.book.family("condition_term"):
-        if str(fact.more.get("term", "")).casefold() == word.casefold():
-            return fact
-    return None
-
-
 def ask(fair: Fair, settled: Settled, agreed: AgreedWords, *, who: str) -> int:
     """Record the words asked; the version counts on. Refuses when nothing changes."""
     story = settled.story
@@ -347,7 +232,8 @@ def ask(fair: Fair, settled: Settled, agreed: AgreedWords, *, who: str) -> int:
             kind="rule",
         )
     version = (story.label.version if story.label else 0) + 1
-    why = [*settled.settlement.reasons, *(reason for step in agreed.steps for reason in step.why)]
+    given = (sentence(reason) for reason in settled.settlement.reasons)
+    why = [*given, *(reason for step in agreed.steps for reason in step.why)]
     body = {"version": version, "text": agreed.text, "reason": " ".join(dict.fromkeys(why))}
     fair.record([Draft(kind="label.asked", sub=story.listed.id, who=who, body=body)])
     return version

@@ -106,6 +106,8 @@ class ClauseAnswer:
 
     `wrong_side` is the share (0..1) of the claimed years beyond a dateline, None when the clause has none.
     `fault` is the stable plain word of the fault ("date.too_vague"); `remedy` suggested words or the way out.
+    `instead` gives exact words for a claim where the remedy has them, as (claim id, words); they never say more than
+    the claim did.
     """
 
     clause: str
@@ -117,6 +119,7 @@ class ClauseAnswer:
     claims: tuple[str, ...] = ()
     facts: tuple[str, ...] = ()
     wrong_side: float | None = None
+    instead: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,9 @@ class Ground:
     """Why a claim cannot stand as written: a finding, a contradiction or a clause, in one sentence about the object.
 
     `ref` is the id of the finding's claim, the contradiction or the clause. `keeps_out` True means the claim must go
-    or change before anything else is asked. `instead` are exact words that the remedy gives for it ("Georgian style").
+    or change before anything else is asked; False means that `instead` is only used when the claim falls all the same.
+    `instead` are exact words that the remedy gives for it ("Georgian style"), `value` what they claim when they claim
+    a value of their own.
     """
 
     claim: str
@@ -21,6 +23,7 @@ class Ground:
     sentence: str
     keeps_out: bool = True
     instead: str = ""
+    value: ClaimValue | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -135,8 +135,10 @@ def broken(
     facts: tuple[str, ...] = (),
     severity: Severity | None = None,
     wrong_side: float | None = None,
+    instead: str = "",
 ) -> ClauseAnswer:
-    """The clause is broken, and on what grounds."""
+    """The clause is broken, and on what grounds. `instead` are exact words for the first of `claims`."""
+    claims = tuple(claims)
     return ClauseAnswer(
         clause=clause.number,
         answer="broken",
@@ -147,6 +149,7 @@ def broken(
         claims=tuple(claim.id for claim in claims),
         facts=facts,
         wrong_side=wrong_side,
+        instead=((claims[0].id, instead),) if instead and claims else (),
     )
 
 

@@ -90,6 +90,7 @@ def date_too_exact(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             yield broken(
                 clause, f"“{claim.words}” is one year, and the label does not say what gives it.", "date.too_exact",
                 claims=(claim,), remedy=f"Write c.{years.earliest}, or say: dated, hallmarked or documented {years.earliest}.",
+                instead=f"c.{years.earliest}",
             )  # fmt: skip
 
 
@@ -138,6 +139,7 @@ def period_abroad(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
                     clause, f"“{claim.words}” counts by the rulers of another country than “{place.words}”.",
                     "date.period_abroad", claims=(claim, place), facts=(fact.id,),
                     remedy=f"Write the years ({_span(value.years)}), or the period name of the country of origin.",
+                    instead=_span(value.years) if value.years.bounded else "",
                 )  # fmt: skip
 
 
@@ -166,6 +168,7 @@ def bare_hallmark(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             yield broken(
                 clause, f"“{claim.words}” does not say what the marks are.", "mark.bare_hallmark", claims=(claim,),
                 remedy="Give the town, the year and the sponsor's mark, or write bears marks and describe them.",
+                instead="bears marks",
             )  # fmt: skip
 
 
@@ -276,7 +279,8 @@ def by_without_support(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
         ):
             yield broken(clause, f"“{claim.words}” claims the maker's own work, and the label shows no mark or paper.",
                          "maker.by_without_support", claims=(claim,),
-                         remedy=f"Name the mark, or write attributed to {value.name}.")  # fmt: skip
+                         remedy=f"Name the mark, or write attributed to {value.name}.",
+                         instead=f"attributed to {value.name}")  # fmt: skip
 
 
 def retailer_as_maker(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
@@ -289,7 +293,7 @@ def retailer_as_maker(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             and "yes" in (value.hand, value.workshop)
         ):
             yield broken(clause, f"“{claim.words}” gives a retailer as the maker.", "maker.retailer_as_maker",
-                         claims=(claim,), remedy=f"Write retailed by {value.name}.")  # fmt: skip
+                         claims=(claim,), remedy=f"Write retailed by {value.name}.", instead=f"retailed by {value.name}")  # fmt: skip
 
 
 def arms_as_provenance(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:

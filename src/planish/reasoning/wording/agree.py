@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from planish.reasoning.wording.changes import changes
+from planish.reasoning.wording.clashing import clash_by_clash
 from planish.reasoning.wording.climbing import climbs
 from planish.reasoning.wording.dating import cut, trade_years
 from planish.reasoning.wording.lattice import Trees, entails, join, qualifier_for
@@ -74,28 +75,26 @@ def agree(
 
     `findings` by claim id; `grounds` are contradictions and broken clauses that keep a claim out, with the exact words
     of the remedy where it gives them. `carried` gives per claim the values that the opinions carry (unnamed); their
-    join is the agreed value. The object's name alone stays when it falls and nobody gives another, with a Problem that
-    asks for one. `dates` gives pooled years instead, where the opinions were pooled: the label's years come
+    join is the agreed value. The object's name, and words that own up to a state, stay when they fall and nobody gives
+    others, with a Problem that asks for them. `dates` gives pooled years instead, where the opinions were pooled: the label's years come
     from the pool. Both are cut to `allowed`, the years that undisputed binding evidence leaves. A claim that falls and
     for which nobody carries anything is left out: saying less is always true. `disclosures` must stand in the label.
     `looks` maps a side to the smallest look (words, minutes) that would let a weakened claim climb. Words change only
     where a claim changes; everything else stays as hung.
     """
-    against: dict[str, list[Ground]] = {}
-    for ground in grounds:
-        against.setdefault(ground.claim, []).append(ground)
+    carried, against = clash_by_clash(reading.claims, findings, grounds, carried or {}, moves=_moves)
     settings = _Settings(
         trees=trees or Trees(),
         conventions=reading.conventions,
         form=form or {},
-        carried=carried or {},
+        carried=carried,
         dates=dates or {},
         allowed=allowed,
         against=against,
     )
     steps = [_step(claim, findings.get(claim.id), settings) for claim in reading.claims]
     steps = _periods_follow(reading.claims, steps)
-    added = [_disclose(disclosure) for disclosure in disclosures if not _said_already(disclosure, reading)]
+    added = [_disclose(one) for one in disclosures if not _said_already(one, reading, steps)]
     text = splice(reading.text, steps, added, reading.claims)
     kept = _agreed_claims(reading.claims, steps)
     return AgreedWords(
@@ -107,23 +106,28 @@ def agree(
             reading.claims, steps, looks or {}, settings.words, settings.trees, reading.conventions
         ),
         warnings=other_meanings(kept, definitions or {}, other_definitions or {}),
-        problems=(*_humps(reading.claims, settings), *_dateless(reading.claims, steps), *_unnamed(steps)),
+        problems=(
+            *_humps(reading.claims, settings),
+            *_dateless(reading.claims, steps),
+            *_asked(reading.claims, steps, owned=bool(added)),
+        ),
     )
 
 
 def _step(claim: Claim, finding: Finding | None, settings: _Settings) -> Step:
-    grounds = [ground for ground in settings.against.get(claim.id, ()) if ground.keeps_out]
+    bearing = settings.against.get(claim.id, ())
+    grounds = [ground for ground in bearing if ground.keeps_out]
     falls = finding is not None and _moves(finding)
     if not falls and not grounds:
         return _kept(claim)
     why = tuple(dict.fromkeys((*_reasons(claim, finding), *(sentence(g.sentence) for g in grounds))))
-    exact = next((g.instead for g in grounds if g.instead), "")
-    if exact and not settings.carried.get(claim.id) and claim.id not in settings.dates:
-        value = _exact_value(claim, exact)
-        return _worded(claim, value, exact, why, settings)
+    remedy = next((g for g in bearing if g.instead), None)
+    if remedy is not None and not settings.carried.get(claim.id) and claim.id not in settings.dates:
+        value = remedy.value or _exact_value(claim, remedy.instead)
+        return _worded(claim, value, remedy.instead, why, settings)
     agreed, how = _agreed(claim, settings)
-    if agreed is None and claim.side == "object" and not claim.part:
-        return replace(_kept(claim), why=why)  # a label without a name says nothing at all: see `_unnamed`
+    if agreed is None and _must_be_said(claim):
+        return replace(_kept(claim), why=why)  # saying nothing would say more: see `_asked`
     if agreed is None:
         return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=why)
     return _worded(claim, agreed, settings.words(claim, agreed), (*why, *how), settings)
@@ -140,6 +144,11 @@ def _reasons(claim: Claim, finding: Finding | None) -> tuple[str, ...]:
     if finding is None or not _moves(finding):
         return ()
     return (*(sentence(reason) for reason in finding.reasons), finding_sentence(claim.words, finding))
+
+
+def _must_be_said(claim: Claim) -> bool:
+    """The object's name, without which a label says nothing, and what owns up to a state, whose silence would claim more."""
+    return claim.side == "state" or (claim.side == "object" and not claim.part)
 
 
 def _kept(claim: Claim) -> Step:
@@ -272,7 +281,9 @@ def _disclose(disclosure: Disclosure) -> Step:
     return Step(claim="", did="added", before="", after=disclosure.words, why=why)
 
 
-def _said_already(disclosure: Disclosure, reading: Reading) -> bool:
+def _said_already(disclosure: Disclosure, reading: Reading, steps: Sequence[Step]) -> bool:
+    if any(disclosure.words.casefold() in step.after.casefold() for step in steps):
+        return True
     wanted = (disclosure.words.casefold(), *(word.casefold() for word in disclosure.told_by))
     for claim in reading.claims:
         words = claim.words.casefold()
@@ -339,17 +350,35 @@ def _dateless(claims: Sequence[Claim], steps: Sequence[Step]) -> list[Problem]:
     ]
 
 
-def _unnamed(steps: Sequence[Step]) -> list[Problem]:
-    """Names that fell and for which nobody gave another: they stay, and the panel is asked."""
+def _asked(claims: Sequence[Claim], steps: Sequence[Step], *, owned: bool) -> list[Problem]:
+    """Names and disclosures that fell and for which nobody gave other words: they stay, and the panel is asked.
+
+    A name is not asked for when the label now owns up to something: that is the other way out.
+    """
     return [
-        Problem(
-            where=f"words “{step.before}”",
-            what="The panel does not carry this name, and nobody gave another.",
-            why="A label must name its object.",
-            remedy="Give the name that the panel carries, or say in the label what is later or replaced.",
-            severity=2,
-            code="wording.name_asked",
-        )
-        for step in steps
-        if step.did == "kept" and step.why
+        _name_asked(step) if claim.side == "object" else _state_asked(step)
+        for claim, step in zip(claims, steps, strict=True)
+        if step.did == "kept" and step.why and not (owned and claim.side == "object")
     ]
+
+
+def _name_asked(step: Step) -> Problem:
+    return Problem(
+        where=f"words “{step.before}”",
+        what="The panel does not carry this name, and nobody gave another.",
+        why="A label must name its object.",
+        remedy="Give the name that the panel carries, or say in the label what is later or replaced.",
+        severity=2,
+        code="wording.name_asked",
+    )
+
+
+def _state_asked(step: Step) -> Problem:
+    return Problem(
+        where=f"words “{step.before}”",
+        what="The panel does not carry these words of condition, and nobody gave others.",
+        why="Leaving them out would claim a better state than the label does now.",
+        remedy="Say what the damage or the change is, and on which part.",
+        severity=2,
+        code="wording.state_asked",
+    )

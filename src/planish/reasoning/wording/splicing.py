@@ -4,11 +4,17 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from planish.reasoning.wording.leaving import with_what_hangs
 from planish.records import Claim, Span, Step
 
 _LEFT_BEHIND = re.compile(
-    r"(?:^|(?<=[\s,;:(]))(?:by|from|of|in|and|with|circa|c\.|for|to)\s*$", re.IGNORECASE
+    r"(?:^|(?<=[\s,;:(–—]))(?:(?:by|from|of|in|and|with|circa|c\.|for|to)\s+)*(?:by|from|of|in|and|with|circa|c\.|for|to)\s*$",
+    re.IGNORECASE,
 )
+_LOOSE = ",;:–—|"
+_DASH = re.compile(r"[–—|-]\s")
+_VOWEL = re.compile(r"[aeiou]|8|1[18](?:\d\d)?(?!\d)|h(?:our|onest|eir)", re.IGNORECASE)
+_CONSONANT = re.compile(r"uni(?!m|n|d)|u[st][eiu]|eu|one?\b|once", re.IGNORECASE)
 _SENTENCE_ENDS = re.compile(r"(?:(?<!\bc)(?<!\bca)\.\s+|\n\s*)")
 _ARTICLE = re.compile(r"\b([Aa])(n?)(\s+)$")
 _NO_DESCRIPTION = ("measure", "provenance", "evidence", "price")
@@ -29,6 +35,7 @@ def splice(text: str, steps: Sequence[Step], added: Sequence[Step], claims: Sequ
     Of two steps whose characters overlap the one that stands further right is kept. Additions stand after the
     description and before the measures where the measures begin a sentence, else at the end.
     """
+    steps = with_what_hangs(text, steps, claims)
     for edit in _in_place(_to_match(steps, claims)):
         text = _replaced(text, edit)
     return _with_sentences(text, [step.after for step in added], _tail(claims, steps)) if added else text
@@ -69,7 +76,7 @@ def _in_place(steps: Iterable[Step]) -> list[Edit]:
 def _replaced(text: str, edit: Edit) -> str:
     before, after = text[: edit.start], text[edit.end :]
     if not edit.words:
-        return _closed(_LEFT_BEHIND.sub("", before), after)
+        return _closed(before, text[edit.start : edit.end], after)
     words = edit.words
     if _begins_sentence(before) and text[edit.start : edit.start + 1].isupper():
         words = words[:1].upper() + words[1:]
@@ -83,25 +90,44 @@ def _begins_sentence(before: str) -> bool:
 def _article(before: str, words: str) -> str:
     """ "a" becomes "an" before a vowel, and the other way round, when the word after it has changed."""
     found = _ARTICLE.search(before)
-    if found is None or not words[:1].isalpha():
+    if found is None or not words[:1].isalnum():
         return before
-    vowel = "n" if words[:1].casefold() in "aeio" else ""
-    return f"{before[: found.start()]}{found[1]}{vowel}{found[3]}"
+    return f"{before[: found.start()]}{found[1]}{'n' if _takes_an(words) else ''}{found[3]}"
 
 
-def _closed(before: str, after: str) -> str:
-    """Close the gap that a left-out claim leaves: no empty brackets, no doubled stops, one space."""
+def _takes_an(words: str) -> bool:
+    """By sound: an hour, an 18th-century, an urn; a unique, a used, a European, a one-handled."""
+    return bool(_VOWEL.match(words)) and not _CONSONANT.match(words)
+
+
+def _closed(before: str, gone: str, after: str) -> str:
+    """Close the gap that a left-out claim leaves: no empty brackets, no doubled or lost stops, one space."""
+    before = _LEFT_BEHIND.sub("", before)
     if before.endswith("(") and after.startswith(")"):
         before, after = before[:-1], after[1:]
     rest = after.lstrip(" \t")
-    if not rest.strip():
-        return before.rstrip(" ,;:") + ("." if before.rstrip().endswith(")") and "." in after else "")
     if not before.strip():
-        rest = rest.lstrip(" ,;:.")
+        rest = rest.lstrip(_LOOSE + ". ")
         return before + rest[:1].upper() + rest[1:]
-    if rest[0] in ",;:.":
-        return before.rstrip(" \t,;:") + rest
-    return before.rstrip(" \t") + " " + rest if before[-1] in " \t" or after[:1] in " \t" else before + after
+    if not rest.strip(_LOOSE + "."):
+        return _ended(before, gone + rest) + (rest[rest.index("\n") :] if "\n" in rest else "")
+    if _begins_sentence(before):
+        rest = rest.lstrip(_LOOSE + ". ")
+        return before + rest[:1].upper() + rest[1:]
+    if gone.endswith(".") and rest[0] not in _LOOSE:
+        return f"{_ended(before, gone)} {rest}"
+    if rest[0] in ",;:." or _DASH.match(rest):
+        return before.rstrip(" \t" + _LOOSE) + (" " if _DASH.match(rest) else "") + rest
+    joined = (
+        before.rstrip(" \t") + " " + rest if before[-1] in " \t" or after[:1] in " \t" else before + after
+    )
+    return _article(before.rstrip(" \t") + " ", rest) + rest if joined.endswith(" " + rest) else joined
+
+
+def _ended(before: str, gone: str) -> str:
+    """`before` without loose punctuation, and with the stop that the words gone had."""
+    kept = before.rstrip(" \t" + _LOOSE)
+    return kept if kept.endswith((".", "!", "?")) or "." not in gone else kept + "."
 
 
 def _tail(claims: Sequence[Claim], steps: Sequence[Step]) -> str:
