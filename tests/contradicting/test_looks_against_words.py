@@ -103,6 +103,16 @@ def test_a_capacity_that_differs_is_questioned_and_one_within_the_filling_is_not
     assert clash.fault == "measure.capacity_differs"
 
 
+def test_a_height_is_held_against_the_label_and_rounding_is_let_pass() -> None:
+    """1 in = 25.4 mm exactly (International yard and pound agreement, 1959)."""
+    for said in ("Height 16 cm", "height 6 1/4 in"):
+        assert not clashes(f"Brass candlestick, {said}", "size", {"height": (158.8, "mm", 1.0)})
+    (clash,) = clashes("Brass candlestick, height 16 cm", "size", {"height": (7.0, "in", 0.1)})
+    assert clash.fault == "measure.height_differs"
+    assert "17.8 cm" in clash.sentence
+    assert not clashes("Brass candlestick, height 16 cm", "size", {"diameter": (90.0, "mm", 1.0)})
+
+
 def test_wrong_figures_say_nothing_and_raise_nothing() -> None:
     assert not clashes("Silver jug, weight 640 g", "weight", {"weight": (float("nan"), "g", 0.5)})
     assert not clashes("Silver jug, weight 640 g", "weight", {"weight": (-3.0, "g", 0.5)})

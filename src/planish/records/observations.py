@@ -19,7 +19,7 @@ class Quantity:
 class Observation:
     """One look at one part of one object.
 
-    `kind` names the look: composition, weight, density, capacity, thread, mark, members, construction, wear,
+    `kind` names the look: composition, size, weight, density, capacity, thread, mark, members, construction, wear,
     condition, disclosure, text. `values` are figures by name ("Zn", "pitch"); `words` what was seen, in words.
     `terms` are settled words of the discipline pack ("cond.repatination"). `spot`, `surface` and `instrument` say how.
     `about` is the event the look bears on when the specialist said so ("mark_struck", "part_made"); `original` is

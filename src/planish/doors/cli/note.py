@@ -25,7 +25,7 @@ UNIT_LETTERS = ascii_letters + "%/"
 @click.option("--by", help="Who looked: a person's id.")
 @click.option(
     "--kind",
-    help="composition, weight, density, capacity, thread, mark, members, construction, wear, condition.",
+    help="composition, size, weight, density, capacity, thread, mark, members, construction, wear, condition.",
 )
 @click.option("--part", default="", help="The part looked at; the whole when left out.")
 @click.option(

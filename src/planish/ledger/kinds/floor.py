@@ -37,7 +37,7 @@ FLOOR_KINDS = (
         fields=(
             plain(
                 "kind",
-                "composition, weight, density, capacity, thread, mark, construction, wear, condition …",
+                "composition, size, weight, density, capacity, thread, mark, construction, wear, condition …",
             ),
             plain("part?", "part of the object"),
             plain("values?", "figures by name: [amount, unit, standard uncertainty]"),

@@ -1,4 +1,4 @@
-"""What a look at the object says against a word or a figure of its label: another metal, another weight, another capacity.
+"""What a look at the object says against a word or a figure of its label: another metal, another size, weight or capacity.
 
 Years are weighed elsewhere; here the label is held against the thing itself. A word of metal is questioned only by a
 reading of bare metal, and only when the reading meets a written rule of the discipline pack with near certainty.
@@ -14,6 +14,7 @@ from planish.reasoning.measuring.composition import chance_of, readings
 from planish.reasoning.measuring.elements import called
 from planish.reasoning.measuring.figures import checked, place
 from planish.reasoning.measuring.reading_facts import ranges, text
+from planish.reasoning.measuring.sizes import ROLES as SIZES
 from planish.reasoning.measuring.surfaces import Surface, surface_of
 from planish.records import (
     Claim,
@@ -34,12 +35,18 @@ SLACK = 0.02
 """Share by which a label's figure may differ before it is questioned (house default): scales and spouts differ."""
 SIGMAS = 2.0
 """Standard uncertainties of the measurement added to that slack (house default)."""
+ROUNDED = 3.0
+"""mm let pass besides: sizes on labels are rounded to half a centimetre or an eighth of an inch."""
 MAIN = 2.0
 """wt% from which a metal is named in the sentence."""
 REST = 3.0
 """wt% that a reading may leave open and still be taken as full."""
-ROLES = {"weight": ("weight", "air"), "capacity": ("capacity", "volume")}
+NAMES = {"weight": ("weight", "air"), "capacity": ("capacity", "volume")}
+"""What a look calls the figure of a role; a size is called as its role."""
+READS = {"weight": ("weight", "density"), "capacity": ("capacity",)}
+"""Kinds of look that hold a figure of a role; a size stands in looks of that kind."""
 UNIT = {"weight": "g", "capacity": "ml"}
+VERBS = {"weight": "it weighs", "capacity": "it holds"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +59,7 @@ class _Found:
 def against_looks(
     reading: Reading, observations: Sequence[Observation], book: FactBook, settings: Settings | None = None
 ) -> tuple[Contradiction, ...]:
-    """Every word of metal and every weight or capacity of the label that a look speaks against, worst first.
+    """Every word of metal, size, weight or capacity of the label that a look speaks against, worst first.
 
     Looks of another part than the claim's say nothing about it; a look that cannot be read says nothing at all.
     """
@@ -157,7 +164,11 @@ def _severity(rule: Fact) -> Severity:
 def _figures(reading: Reading, observations: Sequence[Observation]) -> Iterator[Contradiction]:
     for claim in reading.claims:
         value = claim.value
-        if not isinstance(value, MeasureValue) or value.role not in ROLES or claim.strength == "denied":
+        if (
+            not isinstance(value, MeasureValue)
+            or value.role not in (*READS, *SIZES)
+            or claim.strength == "denied"
+        ):
             continue
         for seen in observations:
             if seen.part != claim.part or (now := _measured(seen, value.role)) is None:
@@ -168,34 +179,31 @@ def _figures(reading: Reading, observations: Sequence[Observation]) -> Iterator[
 
 
 def _measured(seen: Observation, role: str) -> Quantity | None:
-    """The figure of a plain weighing or filling in g or ml; weighings for a density or an engraved weight count too."""
-    if seen.kind not in (role, "density" if role == "weight" else role):
+    """The figure of a role in g, ml or mm; weighings for a density or an engraved weight count too."""
+    if seen.kind not in READS.get(role, ("size",)):
         return None
-    given = next((seen.values[name] for name in ROLES[role] if name in seen.values), None)
+    given = next((seen.values[name] for name in NAMES.get(role, (role,)) if name in seen.values), None)
     if given is None:
         return None
-    found = checked(role.capitalize(), given, UNIT[role], place(seen), least=0.0)
+    found = checked(role.capitalize(), given, UNIT.get(role, "mm"), place(seen), least=0.0)
     return None if isinstance(found, Problem) or found.amount <= 0 else found
 
 
 def _of_figure(claim: Claim, value: MeasureValue, seen: Observation, now: Quantity) -> Contradiction | None:
     sizes = [(value.amount, value.unit), *((amount, unit) for amount, unit, _ in value.readings)]
+    unit = UNIT.get(value.role, "mm")
     slack = SLACK * (5 if value.approximate else 1)
-    fits = [
-        unit
-        for amount, unit in sizes
-        if abs(amount - now.amount) <= slack * amount + SIGMAS * now.uncertainty
-    ]
+    least = SIGMAS * now.uncertainty + (ROUNDED if unit == "mm" else 0.0)
+    fits = any(abs(amount - now.amount) <= slack * amount + least for amount, _ in sizes)
     if fits or any(amount <= 0 or not math.isfinite(amount) for amount, _ in sizes):
         return None
-    unit = UNIT[value.role]
-    verb = "weighs" if value.role == "weight" else "holds"
-    ways = (f"it {verb} {now.amount:.0f} {unit}: say so", f"the {value.role} was taken otherwise: say how")
+    found = f"{VERBS.get(value.role, f'its {value.role} is')} {_amount(now)}"
+    ways = (f"{found}: say so", f"the {value.role} was taken otherwise: say how")
     return Contradiction(
         id=f"looks.{value.role}.{claim.id}",
         sentence=(
-            f"The label says “{claim.words.rstrip('.')}”; measured here, it {verb} {now.amount:.0f} {unit}. "
-            f"Either {', or '.join(ways)}. Differences up to {slack:.0%} are let pass (house default)."
+            f"The label says “{claim.words.rstrip('.')}”; measured here, {found}. Either {', or '.join(ways)}. "
+            f"Differences up to {slack:.0%} are let pass (house default)."
         ),
         claims=(claim.id,),
         observations=(seen.id,),
@@ -204,3 +212,9 @@ def _of_figure(claim: Claim, value: MeasureValue, seen: Observation, now: Quanti
         fault=f"measure.{value.role}_differs",
         severity=3,
     )
+
+
+def _amount(now: Quantity) -> str:
+    if now.unit == "mm" and now.amount >= 10:
+        return f"{now.amount / 10:.1f}".removesuffix(".0") + " cm"
+    return f"{now.amount:.0f} {now.unit}"

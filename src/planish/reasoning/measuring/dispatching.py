@@ -12,6 +12,7 @@ from planish.reasoning.measuring.figures import place, problem
 from planish.reasoning.measuring.marks import measure_mark
 from planish.reasoning.measuring.measured import Measured, Settings, refused
 from planish.reasoning.measuring.members import measure_members
+from planish.reasoning.measuring.sizes import measure_size
 from planish.reasoning.measuring.threads import measure_thread
 from planish.records import Observation
 
@@ -23,6 +24,7 @@ INSTRUMENTS: dict[str, Instrument] = {
     "thread": measure_thread,
     "mark": measure_mark,
     "members": measure_members,
+    "size": lambda seen, _book, _settings: measure_size(seen),
     "condition": measure_condition,
 }
 NOT_MEASURED = ("construction", "wear", "disclosure", "text")

@@ -73,6 +73,17 @@ const KINDS: Record<string, Kind> = {
     ],
     hint: "Hollow or plated pieces mislead; say so here.",
   },
+  size: {
+    words: "height, width, diameter",
+    figures: [
+      ["height", "mm", "Height"],
+      ["width", "mm", "Width"],
+      ["depth", "mm", "Depth"],
+      ["diameter", "mm", "Diameter"],
+      ["length", "mm", "Length"],
+    ],
+    hint: "Taken over what: handle, cover, base.",
+  },
   capacity: { words: "how much it holds", figures: [["capacity", "ml", "Capacity to the brim"]], hint: "How it was measured." },
   thread: {
     words: "a screw thread",
