@@ -11,7 +11,7 @@ from planish.ledger.bodies import observation_body
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.reasoning.settling import recount, settle
-from planish.records import Ballot, Circumstances, Observation, Settlement
+from planish.records import Ballot, Circumstances, Finding, Observation, Settlement
 from planish.records.opinions import Outcome
 
 LEVELS = ("accept", "relabel", "remove")
@@ -87,6 +87,11 @@ def count(fair: Fair, story: Story, *, casting: Outcome | None = None) -> Settle
         settlement=settlement,
         recounted=recount(settlement, counts=_may_show(fair, story, settlement)),
     )
+
+
+def findings(fair: Fair, story: Story) -> tuple[Finding, ...]:
+    """The panel's answer per claim out of the ballots alone: no evidence is weighed, so it is quick."""
+    return settle(ballots_of(fair, story), rules=fair.rules.voting).findings
 
 
 def ballots_of(fair: Fair, story: Story) -> list[Ballot]:

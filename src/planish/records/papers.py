@@ -100,6 +100,37 @@ class OpenCase:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AppealBundle:
+    """What an appeals panel reads of one object. It has no place for a ballot, a count or a name of the first panel.
+
+    `words` as they hung, `asked` with `changes`; `outcome`, `reasons`, `clauses` of the first panel; `grounds` and
+    `new_evidence` of the exhibitor, `not_new` what the first panel had; `late` why it is heard after the window;
+    `seen` and `readings` of the looks; `clashes`; `pictures` by view; `like_cases` and `alarms`; `members` who must hear it.
+    """
+
+    fair: str
+    number: str
+    words: str
+    outcome: str
+    reasons: tuple[str, ...]
+    clauses: tuple[str, ...]
+    grounds: str
+    new_evidence: tuple[str, ...]
+    asked: str = ""
+    changes: tuple[WordChange, ...] = ()
+    late: str = ""
+    not_new: tuple[str, ...] = ()
+    seen: tuple[str, ...] = ()
+    readings: tuple[str, ...] = ()
+    clashes: tuple[str, ...] = ()
+    pictures: tuple[str, ...] = ()
+    like_cases: tuple[str, ...] = ()
+    alarms: tuple[str, ...] = ()
+    members: int = 3
+    clause: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Rate:
     """A share with its denominator and 95 % Wilson interval."""
 

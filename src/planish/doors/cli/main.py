@@ -25,6 +25,9 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
         "settle": ("settle", "Count the ballots of an object by the rule book."),
         "move": ("move", "Record that an object changed place, with two initials."),
         "reword": ("reword", "Find the strongest sentence that every finding carries."),
+        "like": ("like", "Show what was done where the same fault was found."),
+        "looks": ("looks", "Plan second looks; say what may have been missed."),
+        "appeal": ("appeal", "Lodge an appeal, print its bundle, record what was decided."),
     },
     "Papers": {
         "print": ("printing", "Print stand sheets, slips, wording sheets, labels, receipts."),

@@ -10,6 +10,7 @@ from typing import Any
 
 from planish.doors.papers.qr import draw
 from planish.records.papers import (
+    AppealBundle,
     LabelCard,
     OpenCase,
     Receipt,
@@ -62,6 +63,11 @@ def receipts(items: Sequence[Receipt], *, fair: str, made: datetime) -> bytes:
 def open_cases(cases: Sequence[OpenCase], *, fair: str, made: datetime) -> bytes:
     """The list of what is not settled."""
     return _pdf("open_cases", {"title": "Open cases", "fair": fair, "cases": cases}, made)
+
+
+def appeal(bundle: AppealBundle, *, made: datetime) -> bytes:
+    """What an appeals panel reads of one object: no ballot, no count, no name of the first panel."""
+    return _pdf("appeal", {"title": f"Appeal: {bundle.number}", "fair": bundle.fair, "bundle": bundle}, made)
 
 
 def report(item: Report, *, made: datetime) -> bytes:

@@ -173,7 +173,11 @@ OUTCOMES = (
         name="appeal.lodged",
         about="The exhibitor appeals, with new evidence.",
         sub="the object's id",
-        fields=(private("words", "the evidence and what is asked"),),
+        fields=(
+            private("words", "the grounds: what was overlooked, and what is asked"),
+            private("evidence?", 'new evidence: [event id or "", one line], as listed by the exhibitor'),
+            private("late?", "why it is heard although the window was over"),
+        ),
         sets=EXAM,
         roles=("exhibitor", *OFFICE),
     ),
@@ -184,6 +188,7 @@ OUTCOMES = (
         fields=(
             plain("outcome", "accept, relabel or remove"),
             plain("appeal", "event id of the appeal"),
+            plain("members?", "person ids of those who heard it; nobody of the first panel"),
             private("reasons", "reasons, about the object"),
         ),
         compares=EXAM,
@@ -220,6 +225,13 @@ OUTCOMES = (
         about="The object should be looked at again, by draw or by statistics.",
         sub="the object's id",
         fields=(plain("by", "draw, statistics or person"), private("why?", "about the object")),
+        roles=(*PANEL, "scribe", "office"),
+    ),
+    Kind(
+        name="second_look.done",
+        about="The object was looked at again, by somebody who had not seen it, without knowing why.",
+        sub="the object's id",
+        fields=(plain("found", "fault or nothing"), private("words?", "what was found, about the object")),
         roles=(*PANEL, "scribe", "office"),
     ),
     Kind(

@@ -100,6 +100,9 @@ class CaseIndex:
         self._fair = np.array([fairs.setdefault(c.fair, len(fairs)) for c in self.cases], dtype=np.int32)
         self._fairs = fairs
         self._order = np.array([c.order for c in self.cases], dtype=np.int64)
+        self._places: dict[str, list[int]] = {}
+        for place, case in enumerate(self.cases):
+            self._places.setdefault(case.id, []).append(place)
 
     def _code(self, word: str, value: str) -> int:
         return self._codes[word].setdefault(value, len(self._codes[word]))
@@ -107,7 +110,7 @@ class CaseIndex:
     def like_cases(
         self, case: Case, *, most: int = 5, earlier_fairs: bool = False, within: float = LIKE
     ) -> tuple[LikeCase, ...]:
-        """The nearest cases at this fair (and at others where the rule book allows), itself left out.
+        """The nearest cases at this fair (and at others where the rule book allows), those of the same id left out.
 
         At this fair any case before it in order; ties go to the later case, then to the order of the index.
         """
@@ -117,11 +120,11 @@ class CaseIndex:
         allowed &= self._order < case.order
         if earlier_fairs:
             allowed |= self._fair != self._fairs.get(case.fair, -1)
+        allowed[self._places.get(case.id, [])] = False
         apart = np.where(allowed, self._distances(case), np.inf)
         near = np.flatnonzero(apart <= within + 1e-9)
-        ranked = near[np.lexsort((-self._order[near], apart[near]))][: max(0, most) + 1]
-        found = [_like(case, self.cases[i], float(apart[i])) for i in ranked if self.cases[i].id != case.id]
-        return tuple(found[: max(0, most)])
+        ranked = near[np.lexsort((-self._order[near], apart[near]))][: max(0, most)]
+        return tuple(_like(case, self.cases[i], float(apart[i])) for i in ranked)
 
     def _distances(self, case: Case) -> npt.NDArray[np.float64]:
         total = np.zeros(len(self.cases))

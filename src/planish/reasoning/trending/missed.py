@@ -127,6 +127,6 @@ def rare_fault_guard(
         elif h.looked and binom.cdf(h.found, h.looked, expected_rate) < 0.05:
             expected = expected_rate * h.looked
             said.append(
-                f"Hour {h.hour}: {h.found} faults where about {expected:.1f} were expected; look again at some."
+                f"Hour {h.hour}: {h.found} found faulty where about {expected:.1f} were expected; look again at some."
             )
     return tuple(said)

@@ -98,9 +98,9 @@ def second_looks(votes: Sequence[Votes], capacity: int) -> tuple[SecondLook, ...
     return tuple(paying[: max(0, capacity)])
 
 
-def weigh_votes(v: Votes) -> SecondLook:
+def weigh_votes(v: Votes, *, accuracy: float = 0.8, rho: float = 0.3) -> SecondLook:
     """Probability, band and gain of a second look at one object."""
-    p = wrong_given(v.against, v.decided, base=v.base)
+    p = wrong_given(v.against, v.decided, base=v.base, accuracy=accuracy, rho=rho)
     band = [
         wrong_given(v.against, v.decided, base=v.base, accuracy=a, rho=r) for a in ACCURACIES for r in RHOS
     ]

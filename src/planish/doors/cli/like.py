@@ -1,0 +1,53 @@
+"""`planish like`: what was done on the other stand? The nearest cases of the same fault, and where outcomes differ."""
+
+from pathlib import Path
+
+import click
+
+from planish.doors.cli.options import fair_option, json_option
+from planish.doors.cli.showing import as_json
+from planish.errands import liking, wiring
+from planish.errands.finding import find
+
+
+@click.command(epilog="Example: planish like --fair saltmere-2026 7/14    planish like --fair saltmere-2026")
+@click.argument("item", required=False)
+@click.option(
+    "--most", type=click.IntRange(1, 50), default=5, show_default=True, help="How many cases at most."
+)
+@fair_option
+@json_option
+def command(item: str | None, most: int, folder: Path, json_: bool) -> None:
+    """Show how the same fault as on ITEM (stand/number or id) was treated elsewhere at this fair.
+
+    Without ITEM: every pair of like cases with unlike outcomes. Two objects are compared by their gravest faults.
+    """
+    with wiring.open_fair(folder) as fair:
+        book = liking.CaseBook.of(fair)
+        found = book.like(find(fair.state, item), most=most) if item else None
+        alarms = found.alarms if found else book.alarms(most=most)
+    if json_:
+        as_json(found if found else alarms)
+        return
+    if found:
+        _tell(found)
+    elif not alarms:
+        click.echo("No like cases with unlike outcomes.")
+    for alarm in alarms:
+        click.echo(f"  ! {alarm.sentence}")
+
+
+def _tell(found: liking.LikeCases) -> None:
+    click.echo(f"{found.number}  {found.words}\n  {found.outcome or 'no outcome yet'}")
+    for fault in found.faults:
+        click.echo(f"  Fault: {fault}")
+    if not found.faults:
+        click.echo("  No fault is on record, so there is nothing to compare.")
+    elif not found.cases:
+        click.echo("  No like case has an outcome yet.")
+    for case in found.cases:
+        click.echo(f"  {case.number}  {case.outcome}  {case.words}")
+        for reason in case.reasons[:2]:
+            click.echo(f"      Reason: {reason}")
+        if case.different:
+            click.echo(f"      Differs in {', '.join(case.different)}")
