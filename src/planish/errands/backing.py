@@ -23,7 +23,7 @@ from typing import Any
 
 from planish.errands import clock, keys
 from planish.errands.envelopes import recipient
-from planish.errands.packing import ENDING, Job, Packed, room_for, sync_folder
+from planish.errands.packing import ENDING, FILES, Job, Packed, room_for, sync_folder
 from planish.errands.refusing import Refused, refuse
 from planish.errands.wiring import Fair
 from planish.ledger.backup import FIVE_MINUTES_MS, which_to_keep
@@ -107,7 +107,7 @@ def back_up(fair: Fair, place: Path, *, counts: bool | None = None) -> BackedUp:
         _say(fair.folder, fault={"at_ms": at, "words": packed.fault})
         raise _failed(target, packed.fault)
     _thin(target)
-    _carry_deletions(fair.folder, target)
+    carry_deletions(fair.folder, target)
     safe = _other_disk(fair.folder, target) if counts is None else counts
     done = BackedUp(
         n=packed.n,
@@ -193,26 +193,40 @@ def found(target: Path) -> list[Found]:
     return sorted(rows, key=lambda one: one.at_ms, reverse=True)
 
 
-def _carry_deletions(folder: Path, target: Path) -> None:
-    """The list of deletions goes beside every backup, so that an older one is never opened without it."""
-    lines = {*deletion_lines(target), *deletion_lines(folder)}
-    text = "".join(f"{line}\n" for line in sorted(lines, key=_time_of))
-    if text:
-        part = target / f"{DELETED}.part"
-        part.write_text(text, encoding="utf-8")
-        part.replace(target / DELETED)
+def carry_deletions(folder: Path, target: Path) -> None:
+    """The list of deletions goes beside every backup, so that an older one is never opened without it.
+
+    Pictures and lists that were deleted go from the medium at once.
+    """
+    lines = {**deletion_lines(target), **deletion_lines(folder)}
+    if not lines or not target.is_dir():
+        return
+    write_deletions(target, lines)
+    for line in lines.values():
+        for digest in line["files"]:
+            (target / FILES / f"{digest}{ENDING}").unlink(missing_ok=True)
 
 
-def deletion_lines(folder: Path) -> list[str]:
-    """Lines of `deleted.jsonl` in a folder."""
+def deletion_lines(folder: Path) -> dict[str, dict[str, Any]]:
+    """What `deleted.jsonl` in a folder says, by the id of the event that first recorded each deletion."""
     try:
-        return [line for line in (folder / DELETED).read_text(encoding="utf-8").splitlines() if line]
-    except OSError:
-        return []
+        lines = (folder / DELETED).read_text(encoding="utf-8").splitlines()
+        return {said["id"]: said for said in map(json.loads, lines)}
+    except FileNotFoundError:
+        return {}
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        remedy = "Take the list from another backup of this fair; without it deleted words could come back."
+        raise refuse(
+            str(folder / DELETED), f"The list of deletions cannot be read ({error}).", remedy
+        ) from error
 
 
-def _time_of(line: str) -> tuple[int, str]:
-    return int(json.loads(line).get("at_ms", 0)), line
+def write_deletions(folder: Path, lines: Mapping[str, Mapping[str, Any]]) -> None:
+    """Write `deleted.jsonl`, oldest first."""
+    part = folder / f"{DELETED}.part"
+    rows = sorted(lines.values(), key=lambda said: (said["at_ms"], said["id"]))
+    part.write_text("".join(json.dumps(row, sort_keys=True) + "\n" for row in rows), encoding="utf-8")
+    part.replace(folder / DELETED)
 
 
 def standing(fair: Fair, *, now_ms: int | None = None) -> Standing:
@@ -310,7 +324,7 @@ def turn(fair: Fair) -> Standing:
     """One turn of `Regularly`: back up when something is not safe yet and a place is known. Never raises a refusal."""
     said = said_of(fair.folder)
     notice(fair)
-    if said.get("place") and fair.journal.store.head().n > int((said.get("last") or {}).get("n", 0)):
+    if said.get("place") and fair.journal.store.head().hash.hex() != (said.get("last") or {}).get("hash"):
         try:
             back_up(fair, Path(said["place"]), counts=said.get("counts"))
         except Refused as refused:

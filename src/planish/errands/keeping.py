@@ -33,7 +33,7 @@ def verify_log(folder: Path, *, remembered: str = "") -> Verified:
     except LedgerError as error:
         raise ledger_refusal(error) from error
     try:
-        problems = verify(store, list(_heads(remembered)))
+        problems = verify(store, list(heads(remembered)))
         head = store.head()
         return Verified(
             entries=head.n, head=head.hash.hex(), words=daywords.words_of(head.hash), problems=problems
@@ -44,7 +44,8 @@ def verify_log(folder: Path, *, remembered: str = "") -> Verified:
         store.close()
 
 
-def _heads(text: str) -> Iterator[Remembered]:
+def heads(text: str) -> Iterator[Remembered]:
+    """A head given as N:HASH or N:twelve words; none for "". Refuses what is neither."""
     if not text:
         return
     number, _, rest = text.partition(":")

@@ -60,6 +60,10 @@ class Fair:
             self._state = self._folding.done()
         return self._state
 
+    def forget(self) -> None:
+        """Fold everything again, after readable text was deleted."""
+        self._state, self._folding = None, Folding()
+
     def close(self) -> None:
         """Let go of the log."""
         self.journal.store.close()

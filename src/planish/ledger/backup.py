@@ -42,11 +42,15 @@ def back_up(ledger: SqliteLedger, target: Path) -> Head:
     return copied
 
 
-def checked(copy: Path, remembered: Iterable[Remembered] = ()) -> Head:
-    """Open a copy, verify the whole chain, give its head. Raises LedgerBrokenError with the first problem."""
+def checked(copy: Path, remembered: Iterable[Remembered] = (), *, will_delete: bool = False) -> Head:
+    """Open a copy, verify the whole chain, give its head. Raises LedgerBrokenError with the first problem.
+
+    A text whose deletion is recorded and that is still there is a problem too, unless the caller is about to delete it.
+    """
     reader = sqlite.read_ledger(copy)
     try:
-        problems = verify(reader, remembered)
+        found = verify(reader, remembered)
+        problems = [one for one in found if not (will_delete and one.code == "ledger.not_deleted")]
         if problems:
             raise LedgerBrokenError(f"{copy.name} does not verify. {problems[0]}")
         return reader.head()
@@ -72,7 +76,7 @@ def restore(
     part = place.with_name(place.name + ".part")
     try:
         copy(source, part)
-        checked(part, remembered)
+        checked(part, remembered, will_delete=True)
         with sqlite.open_ledger(part) as renewed:
             renewed.renew(epoch)
             for event_id, path in redactions(renewed):

@@ -13,6 +13,7 @@ import queue
 import secrets
 import sys
 import threading
+import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future
 from functools import partial
@@ -44,6 +45,8 @@ GROUP = 256
 REPAIRED = (3, 51, 3)
 """First SQLite in which two connections cannot spoil the write-ahead log (release notes of 3.51.3, March 2026)."""
 WAIT_S = 2.0
+WIPE_S = 10.0
+"""How long a deletion waits for readers, seconds (house default)."""
 SYNCHRONOUS = "FULL"
 T = TypeVar("T")
 
@@ -252,10 +255,29 @@ class SqliteLedger(SqliteReader):
         return self._ask(lambda page: _take(page, prepared, recv_ms, epoch))
 
     def redact(self, event_ids: Sequence[str], path: str = "") -> int:
-        """See `Store.redact`; the freed pages are overwritten and the write-ahead log is emptied."""
+        """See `Store.redact`; the file is written anew without them and the write-ahead log is emptied.
+
+        Raises LedgerBusyError when somebody reads so long that the write-ahead log cannot be emptied: the texts are
+        deleted, and calling this again wipes where they lay.
+        """
         gone = self._ask(lambda page: page.redact(event_ids, path))
-        self._ask(lambda page: page.after_commit("PRAGMA wal_checkpoint(TRUNCATE)"))
+        self.wipe()
         return gone
+
+    def wipe(self) -> None:
+        """Write the file anew and empty the write-ahead log, so that nothing deleted lies in either."""
+        self._ask(lambda page: page.after_commit("VACUUM"))
+        log, until = self.path.with_name(self.path.name + "-wal"), time.monotonic() + WIPE_S
+        while True:
+            self._ask(lambda page: page.after_commit("PRAGMA wal_checkpoint(TRUNCATE)"))
+            if not log.exists() or log.stat().st_size == 0:
+                return
+            if time.monotonic() > until:
+                raise LedgerBusyError(
+                    f"The texts are deleted, but somebody is reading {self.path.name} and older pages of it still lie "
+                    "on the disk. Finish the deletion when they have done."
+                )
+            time.sleep(0.05)
 
     def keep_safe(self, n: int) -> None:
         """See `Store.keep_safe`."""

@@ -33,6 +33,9 @@ class Log(Protocol):
     def entries(self, after: int = 0) -> Iterator[Entry]:
         """Entries in order."""
 
+    def entry_of(self, event_id: str) -> Entry | None:
+        """The entry of one event."""
+
     def head(self) -> Head:
         """The newest entry as the store says."""
 
@@ -184,11 +187,25 @@ def _end(log: Log, state: _Reading, waiting: list[Remembered]) -> Iterator[Probl
         if not {(event_id, ""), (event_id, path)} & state.redacted:
             what = f"The text of {path} is gone, and nobody recorded that it was deleted."
             yield _problem(f"entry {n}", what, "ledger.lost_opening")
+    yield from _not_deleted(log, state)
     if dict(log.standing()) != state.keys:
         what = "What is derived from the log differs from a rebuild."
         yield _problem(
             "the derived keys", what, "ledger.derived", "Rebuild the derived keys; the log itself is whole."
         )
+
+
+def _not_deleted(log: Log, state: _Reading) -> Iterator[Problem]:
+    for event_id, path in sorted(state.redacted):
+        entry = log.entry_of(event_id)
+        if entry is not None and any(path in ("", there) for there in entry.openings):
+            what = f"Its deletion was recorded, and the text of {path or 'it'} is still there."
+            yield _problem(
+                f"entry {entry.n}",
+                what,
+                "ledger.not_deleted",
+                "Finish the deletion: planish redact --finish.",
+            )
 
 
 def _problem(where: str, what: str, code: str, remedy: str = REMEDY) -> Problem:

@@ -8,7 +8,9 @@ import click
 
 from planish.doors.cli.options import fair_option
 from planish.doors.cli.secrets import passphrase
+from planish.doors.cli.sheets import sheet
 from planish.errands import clock, keys, wiring
+from planish.errands.envelopes import identity
 
 ABOUT = (
     "The seal key itself. With it labels can be sealed in this fair's name, and its backups can be opened.",
@@ -17,9 +19,9 @@ ABOUT = (
 
 
 @click.command(
-    epilog="Example: planish key make --fair saltmere-2026 --out sheets    planish key finish --fair saltmere-2026    planish key show"
+    epilog="Example: planish key make --fair saltmere-2026 --out sheets    planish key finish --fair saltmere-2026    planish key show    planish key identity"
 )
-@click.argument("step", type=click.Choice(["make", "finish", "show"]))
+@click.argument("step", type=click.Choice(["make", "finish", "show", "identity"]))
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -30,8 +32,13 @@ ABOUT = (
 def command(step: str, out: Path | None, new_passphrase: bool, folder: Path) -> None:
     """MAKE the fair's keys and print two recovery sheets; FINISH by typing both once; SHOW the public key.
 
+    IDENTITY turns a sheet into the line with which any age tool opens this fair's backups, without planish.
     The passphrase is asked for, or taken from PLANISH_PASSPHRASE. Nothing can be sealed until both sheets were tried.
     """
+    if step == "identity":
+        click.echo(identity(sheet()))
+        click.echo("Whoever has this line can read every backup. Delete it when you have done.", err=True)
+        return
     with wiring.open_fair(folder) as fair:
         name = fair.state.name
     if step == "make":

@@ -49,6 +49,11 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
         "rules": ("rules", "Show a rule book, or compare two."),
     },
     "Keeping": {
+        "backup": (
+            "backup",
+            "Back the fair up to a second medium; try a sheet on it; say how safe the log is.",
+        ),
+        "restore": ("restore", "Make a fair again from a backup and one recovery sheet."),
         "verify-log": ("verify_log", "Prove that no entry of the log was changed."),
         "archive": ("archive", "Write a folder that can be read and checked without planish."),
     },

@@ -5,6 +5,7 @@ import json
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 import click
@@ -20,6 +21,8 @@ def plain(value: object) -> Any:
         return {str(key): plain(item) for key, item in value.items()}
     if isinstance(value, (list, tuple, set, frozenset)):
         return [plain(item) for item in value]
+    if isinstance(value, Path):
+        return str(value)
     return value.hex() if isinstance(value, bytes) else value
 
 
