@@ -22,7 +22,7 @@ def set_up(chair: Keys, fair: Fair) -> None:
     chair.write("Short name", "ada")
     chair.write("Passphrase", PASS)
     chair.press("Make the fair")
-    chair.sees("Five steps")
+    chair.sees("Six steps")
 
 
 def add_people(chair: Keys, fair: Fair) -> None:
@@ -78,6 +78,12 @@ def judge(browser: Any, fair: Fair, short: str) -> None:
         member.back()
         member.press(f"Pass number {number}")
         member.sees(f"{3 - int(number)} wait for your view.")
+    member.back()
+    member.press("Undo: Number 2 passed")
+    member.sees("2 wait for your view.")
+    member.back()
+    member.press("Pass number 2")
+    member.page.wait_for_function("() => !document.querySelector('.passing')?.innerText", timeout=15_000)
     member.back()
     member.press("Another view of number 3")
     member.reach("Accept")

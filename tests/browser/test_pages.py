@@ -14,7 +14,7 @@ from tests.browser.fairs import Fair, Keys, prepare
 pytestmark = pytest.mark.browser
 SIZES = {"phone": (360, 640), "tablet": (820, 1180), "laptop": (1366, 768)}
 DESK = (
-    "board", "objects", "object/7-003", "open", "questions", "wording", "appeals", "safe", "print", "walk", "rules",
+    "board", "objects", "object/7-003", "open", "questions", "wording", "appeals", "seals", "seconds", "safe", "print", "walk", "rules",
     "people", "panels", "stands", "report", "facts?words=hinge", "log", "account", "search?q=pewter", "nowhere",
 )  # fmt: skip
 PANEL = ("round", "round?stand=7", "ballot/7-001")

@@ -276,6 +276,12 @@ WRITES = [
     ("POST", f"/objects/{OBJECT}/words/ask", {}, {"chair", "deputy", "leader"}),
     ("POST", f"/objects/{OBJECT}/observations", {"kind": "wear", "words": "even"}, {"chair", "deputy", "leader", "member", "other", "third", "scribe", "steward", "laboratory"}),
     ("POST", f"/objects/{OBJECT}/moves", {"to": "table", "given_by": "7"}, {"chair", "deputy", "office", "leader", "steward", "laboratory"}),
+    ("POST", "/seals", {"labels": [{"object": OBJECT, "hangs": "x"}]}, {"chair", "deputy", "office", "steward"}),
+    ("POST", "/keys/unlock", {"passphrase": "x"}, {"chair", "deputy", "office"}),
+    ("POST", "/keys/lock", None, {"chair", "deputy", "office"}),
+    ("POST", f"/objects/{OBJECT}/holds", {"sort": "incident", "reason": "x"}, {"chair", "deputy", "office", "leader", "member", "other", "third", "scribe", "steward", "laboratory"}),
+    ("POST", f"/objects/{OBJECT}/holds/lift", {"hold": "incident", "reason": "x"}, {"chair", "deputy", "office"}),
+    ("POST", "/seconds", {"what": "reopen", "object": OBJECT, "reason": "x"}, {"chair", "deputy"}),
     ("POST", f"/counter/objects/{OBJECT}/appeal", {"words": "new bill"}, {"stand 7"}),
     ("PUT", f"/counter/objects/{OBJECT}/label", {"text": "Pewter flagon", "version": 1}, {"stand 7"}),
 ]  # fmt: skip

@@ -128,7 +128,7 @@ class Accounts:
 
     def opens(self, who: str, secret: str, *, client: str, kind: str = "person") -> bool:
         """True when `secret` is that of `who`. Raises Wait when this client was wrong too often."""
-        self._must_wait(client)
+        self.must_wait(client)
         found = self._ask("SELECT hash FROM account WHERE who = ?", f"{kind}:{who}")
         with self._hashing:
             right = self._verify(str(found[0][0]) if found else self._nobody, secret) and bool(found)
@@ -147,7 +147,8 @@ class Accounts:
         except (VerificationError, InvalidHashError):
             return False
 
-    def _must_wait(self, client: str) -> None:
+    def must_wait(self, client: str) -> None:
+        """Raises Wait when this client was wrong too often."""
         with self._lock:
             wrong = [at for at in self._wrong.get(client, []) if at > self._now() - WAIT_MS]
             if len(wrong) >= TRIES:
@@ -168,7 +169,7 @@ class Accounts:
 
     def guess(self, client: str, right: bool) -> None:
         """Count a try at another code (the set-up code) against the client. Raises Wait as signing in does."""
-        self._must_wait(client)
+        self.must_wait(client)
         self._note(client, right)
 
     # -- sessions ---------------------------------------------------------------------------------------------------

@@ -34,6 +34,21 @@ SHORTEST = 12
 """Fewest characters of a passphrase (house default): it guards a stolen disk, where nothing slows a guesser."""
 
 
+ABOUT = (
+    "The seal key itself. With it labels can be sealed in this fair's name, and its backups can be opened.",
+    "Opens this fair's backups, and nothing else.",
+)
+"""What each of the two sheets is for, as printed on it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """The fair's keys as they stand: the seal key's id (hex), and which of the two sheets were tried."""
+
+    id: str
+    tried: tuple[bool, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NewKey:
     """Keys just made: the seal key's id (hex), and the words of the two sheets, to be printed once and locked away."""
@@ -160,6 +175,12 @@ def has_key(folder: Path) -> bool:
 def id_of(folder: Path) -> str:
     """The seal key's id (hex): it tells two fairs under one rule book apart. Refuses a fair without keys."""
     return str(_public_file(folder)["id"])
+
+
+def standing(folder: Path) -> Standing:
+    """Which keys there are and which sheets were tried. Refuses a fair without keys."""
+    said = _public_file(folder)
+    return Standing(id=str(said["id"]), tried=tuple(bool(one) for one in said["tried"]))
 
 
 def private(folder: Path, passphrase: str) -> Ed25519PrivateKey:

@@ -24,7 +24,7 @@ from planish.reasoning.reading import read
 from planish.reasoning.wording import changes
 from planish.records import MeasureValue, WordChange
 
-SEALS = "seals"
+SEALS, WITHDRAWN = "seals", "withdrawn.list"
 MOST_COMPARED = 4
 
 
@@ -268,6 +268,19 @@ def revoke(fair: Fair, story: Story, *, who: str, second: str, reason: str) -> s
     body = {"seal": digest, "second": second, "reason": reason}
     fair.record([Draft(kind="seal.revoked", sub=story.listed.id, who=who, body=body)])
     return digest
+
+
+def keep_list(fair: Fair, key: Ed25519PrivateKey | None) -> None:
+    """Write the signed list of withdrawn seals anew for the check page; without the key the one before stays."""
+    if key is not None:
+        (fair.folder / SEALS).mkdir(exist_ok=True)
+        (fair.folder / SEALS / WITHDRAWN).write_bytes(list_of_withdrawn(fair, key))
+
+
+def kept_list(fair: Fair) -> bytes:
+    """The list of withdrawn seals as last signed; empty when none was."""
+    path = fair.folder / SEALS / WITHDRAWN
+    return path.read_bytes() if path.is_file() else b""
 
 
 def list_of_withdrawn(fair: Fair, key: Ed25519PrivateKey) -> bytes:

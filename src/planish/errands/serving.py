@@ -18,6 +18,8 @@ from planish.errands.checking import Checked, check
 from planish.errands.evidence import Evident, as_hung, evident
 from planish.errands.refusing import refuse
 from planish.errands.searching import Index
+from planish.errands.seconding import Waiting
+from planish.errands.unlocking import Keyring
 from planish.errands.wiring import LEDGER, Fair
 from planish.ledger.journal import Draft
 from planish.ledger.replay import FairState, Folding
@@ -110,6 +112,7 @@ class Desk:
         self._checks = Kept[Checked](CHECKS_KEPT)
         self._seen = Kept[Evident](EVIDENT_KEPT)
         self.setup_code = ""
+        self.keyring, self.waiting = Keyring(folder), Waiting()
         self._setting_up = threading.Lock()
         self.wrong_codes = 0
         if (folder / LEDGER).is_file():
@@ -197,6 +200,14 @@ class Desk:
         """Everything that bears on an object; kept while nothing new is noted or worded."""
         key = (story.listed.id, as_hung(story).text, tuple(seen.id for seen in story.observations))
         return self._seen.get(key, lambda: evident(story, self.fair.kit))
+
+    def unlock(self, passphrase: str) -> None:
+        """Unlock the fair's keys. Refuses a wrong passphrase."""
+        self.keyring.unlock(passphrase)
+
+    def lock_keys(self) -> None:
+        """Forget the fair's keys."""
+        self.keyring.lock()
 
     def forget(self) -> None:
         """Drop what was derived, after readable text was deleted."""

@@ -55,8 +55,15 @@ def observation_body(observation: Observation) -> dict[str, Any]:
     body: dict[str, Any] = {"kind": seen.kind, "part": seen.part, "terms": [*seen.terms], "about": seen.about}
     body["values"] = {name: [q.amount, q.unit, q.uncertainty] for name, q in seen.values.items()}
     body |= {"words": seen.words, "instrument": seen.instrument, "spot": seen.spot, "surface": seen.surface}
-    body |= {"original": seen.original, "corrects": seen.corrects, "more": dict(seen.more)}
+    body |= {"original": seen.original, "corrects": seen.corrects, "more": _plain(seen.more)}
     return {name: value for name, value in body.items() if value not in ("", None, [], {}) or name == "kind"}
+
+
+def _plain(value: Any) -> Any:
+    """Frozen mappings as JSON can hold them, all the way down."""
+    if isinstance(value, Mapping):
+        return {name: _plain(one) for name, one in value.items()}
+    return value
 
 
 def observation(event: Happened) -> Observation:

@@ -12,11 +12,6 @@ from planish.doors.cli.sheets import sheet
 from planish.errands import clock, keys, wiring
 from planish.errands.envelopes import identity
 
-ABOUT = (
-    "The seal key itself. With it labels can be sealed in this fair's name, and its backups can be opened.",
-    "Opens this fair's backups, and nothing else.",
-)
-
 
 @click.command(
     epilog="Example: planish key make --fair saltmere-2026 --out sheets    planish key finish --fair saltmere-2026    planish key show    planish key identity"
@@ -57,7 +52,7 @@ def _make(folder: Path, name: str, out: Path) -> None:
     )
     out.mkdir(parents=True, exist_ok=True)
     for number, words in enumerate((made.words, made.second), 1):
-        sheet = {"number": number, "about": ABOUT[number - 1], "words": words, "id": made.id}
+        sheet = {"number": number, "about": keys.ABOUT[number - 1], "words": words, "id": made.id}
         path = out / f"sheet-{number}.pdf"
         path.write_bytes(printing.recovery_sheets([sheet], fair=name, made=clock.now()))
         click.echo(f"Sheet {number} in {path}: print it, delete the file, put the paper into its envelope.")

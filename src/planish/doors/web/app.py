@@ -16,11 +16,14 @@ from planish.doors.web.routes import (
     ballots,
     counter,
     fair,
+    holds,
     intake,
     knowing,
     objects,
     outcomes,
     papers,
+    sealing,
+    seconds,
     session,
     wording,
 )
@@ -44,7 +47,21 @@ FAILURES: dict[int | str, dict[str, Any]] = {
         503: "The log cannot take or give it now.",
     }.items()
 }
-AREAS = (session, fair, intake, objects, ballots, outcomes, wording, papers, knowing, counter)
+AREAS = (
+    session,
+    fair,
+    intake,
+    objects,
+    holds,
+    ballots,
+    outcomes,
+    seconds,
+    wording,
+    sealing,
+    papers,
+    knowing,
+    counter,
+)
 
 
 def create_app(

@@ -211,6 +211,13 @@ def _viewer(desk: Desk, session: Session) -> Viewer | None:
     return Viewer(person=known.id, roles=known.roles - {"exhibitor"})
 
 
+def as_person(desk: Desk, person: str) -> Looking | None:
+    """How a person would look now without being at this request; None when they have no role left."""
+    session = Session(who=person, kind="person", made_ms=0)
+    viewer = _viewer(desk, session)
+    return None if viewer is None else Looking(desk, session, viewer, "", "")
+
+
 def looking(request: Request) -> Looking:
     """Who looks; NotSignedIn when nobody does."""
     found = looking_or_none(request)

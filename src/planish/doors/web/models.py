@@ -123,8 +123,11 @@ class Figure(Given):
     uncertainty: Annotated[float, Field(allow_inf_nan=False, ge=0, le=1e12)] = 0.0
 
 
+More = Line | Amount | dict[Id, Line]
+
+
 class NewObservation(Given):
-    """What was seen or measured; no conclusion."""
+    """What was seen or measured; no conclusion. `more` is what the kind asks besides: engraved, diamond, unit, measure …"""
 
     kind: Id
     part: Line = ""
@@ -137,6 +140,7 @@ class NewObservation(Given):
     about: Line = ""
     original: bool | None = None
     corrects: Line = ""
+    more: dict[Id, More] = Field(default_factory=dict, max_length=20)
 
 
 class AnswerOnClaim(Given):
@@ -220,6 +224,74 @@ class RedactAsked(Given):
     field: Id | None = None
     ground: Literal["retention", "request", "law", "mistake"]
     second: SecondPerson
+
+
+class TwoAsked(Given):
+    """Something that two people do, asked by one; another signed-in person agrees. `reason` speaks of the object.
+
+    `entry`, `field` and `ground` are for redact; the others need none of them.
+    """
+
+    what: Literal["confirm", "final", "reopen", "redact", "revoke_seal"]
+    object: Id
+    reason: Words = ""
+    entry: Annotated[int | None, Field(ge=1)] = None
+    field: Id | None = None
+    ground: Literal["retention", "request", "law", "mistake"] | None = None
+
+
+class HoldPlaced(Given):
+    """A hold: what sort, whether it takes the object off the floor, and why."""
+
+    sort: Literal["stolen_query", "species", "assay", "paper", "incident", "dispute", "other"]
+    off_floor: bool = False
+    reason: Annotated[Words, Field(min_length=1)]
+
+
+class HoldLifted(Given):
+    """Which hold is lifted, by its name, and why."""
+
+    hold: Id
+    reason: Annotated[Words, Field(min_length=1)]
+
+
+class ReadOnObject(Given):
+    """What somebody read on one object, word for word."""
+
+    object: Id
+    hangs: Annotated[Words, Field(min_length=1)]
+
+
+class SealAsked(Given):
+    """Labels read on their objects, to be sealed together: all or none."""
+
+    labels: list[ReadOnObject] = Field(min_length=1, max_length=200)
+
+
+class SealRevoked(Given):
+    """A seal withdrawn: why, and a second person."""
+
+    reason: Annotated[Words, Field(min_length=1)]
+    second: SecondPerson
+
+
+class KeysMade(Given):
+    """The fair's keys, to be kept under this passphrase."""
+
+    passphrase: Annotated[str, StringConstraints(min_length=12, max_length=200)]
+
+
+class SheetTried(Given):
+    """The 34 words of a recovery sheet; sheet 1 with a new passphrase replaces a lost one."""
+
+    words: Annotated[Words, Field(min_length=1)]
+    passphrase: Annotated[str, StringConstraints(max_length=200)] = ""
+
+
+class KeysUnlocked(Given):
+    """The passphrase of the fair's keys."""
+
+    passphrase: Secret
 
 
 class ReferAsked(Given):

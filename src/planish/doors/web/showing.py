@@ -1,13 +1,17 @@
 """From stories to answers: every field that somebody may not see is left out here, by asking `Looking`."""
 
+from collections.abc import Mapping
+
 from planish.doors.papers.ribbon import ribbon, ribbon_words
 from planish.doors.papers.ribbon_seen import ribbon_of
 from planish.doors.web import views
-from planish.doors.web.looking import LEAD, OFFICE, Looking
+from planish.doors.web.looking import FLOOR, LEAD, OFFICE, Looking
 from planish.doors.web.pieces import at_words, claims_shown, clash_shown, fault_shown, unread_shown
+from planish.errands import sealing
 from planish.errands.ballots import from_body, may_vote
 from planish.errands.evidence import Evident, as_hung
 from planish.errands.examining import count
+from planish.ledger.sealing import check_code
 from planish.ledger.story import Story
 from planish.ledger.upcasting import Happened
 from planish.reasoning.settling.seeing import answer_without_counts
@@ -39,6 +43,8 @@ TOLD = {
     "observation.made": "looked at",
     "observation.corrected": "a look put right",
     "picture.taken": "picture taken",
+    "seal.revoked": "seal withdrawn",
+    "label.superseded": "seal superseded",
     "paper.filed": "paper filed",
     "question.asked": "question asked",
     "question.answered": "question answered",
@@ -101,7 +107,8 @@ def object_shown(looking: Looking, story: Story) -> views.ObjectShown:
         whereabouts=state.whereabouts if looking.sees("whereabouts", story) else "",
         place=state.place if looking.sees("whereabouts", story) else "",
         trade=state.trade,
-        holds=list(state.holds),
+        holds=holds_shown(looking, story),
+        seal=_seal(looking, story),
         may_be_shown=story.may_be_shown,
         disciplines=list(state.disciplines),
         labels=[label_shown(label, looking.sees("price", story)) for label in story.labels],
@@ -135,6 +142,23 @@ def object_shown(looking: Looking, story: Story) -> views.ObjectShown:
 def _exhibitor(looking: Looking, story: Story) -> str:
     known = looking.state.stands.get(story.listed.stand)
     return known.exhibitor if known is not None and looking.sees("stand_list", story) else ""
+
+
+def holds_shown(looking: Looking, story: Story) -> list[views.HoldShown]:
+    """The holds that are on; why, only for who may read whereabouts and incidents."""
+    why = looking.sees("whereabouts", story)
+    return [
+        views.HoldShown(
+            name=one.name, sort=one.sort, off_floor=one.off_floor, reason=one.reason if why else ""
+        )
+        for one in story.holds
+    ]
+
+
+def _seal(looking: Looking, story: Story) -> str:
+    """The check code of the present seal; "" when the label is not sealed."""
+    sealed = sealing.seal_of(looking.desk.fair, story)
+    return check_code(sealed) if sealed else ""
 
 
 def _price(story: Story) -> str:
@@ -195,6 +219,7 @@ def observation_shown(one: Observation, seen: Evident) -> views.ObservationShown
         kind=one.kind,
         part=one.part,
         words=one.words,
+        more={name: _said(value) for name, value in one.more.items()},
         values=[
             views.FigureShown(name=name, amount=q.amount, unit=q.unit, uncertainty=q.uncertainty)
             for name, q in one.values.items()
@@ -206,6 +231,13 @@ def observation_shown(one: Observation, seen: Evident) -> views.ObservationShown
         sentences=list(measured.sentences) if measured is not None else [],
         cautions=list(measured.cautions) if measured is not None else [],
     )
+
+
+def _said(value: object) -> str:
+    """What stands in a further field of a look, in words: a diamond's corners one after another."""
+    if isinstance(value, Mapping):
+        return ", ".join(f"{name} {said}" for name, said in value.items() if said)
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def picture_shown(event: Happened) -> views.PictureShown:
@@ -379,4 +411,16 @@ def may(looking: Looking, story: Story) -> list[str]:
         found.append("agree_words")
     if looking.writes("whereabouts", story) or looking.has(OFFICE):
         found.append("move")
+    return found + _may_keep(looking, story)
+
+
+def _may_keep(looking: Looking, story: Story) -> list[str]:
+    """Holds and seals."""
+    found, state = [], story.state
+    if looking.has(FLOOR):
+        found.append("hold")
+    if looking.has(OFFICE):
+        found += ["lift", *(["revoke_seal"] if state.label == "sealed" else [])]
+    if looking.has(OFFICE | {"steward"}) and sealing.to_seal(story):
+        found.append("seal")
     return found

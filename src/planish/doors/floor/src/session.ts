@@ -1,6 +1,7 @@
 // Who is signed in, and what that person may do.
 import { computed, signal } from "@preact/signals";
 import { Failed, onSignedOut, type Problem } from "./api/call";
+import { flush } from "./parts/passing";
 import { api, type Me, type SessionNow } from "./api/client";
 
 export const now = signal<SessionNow | null>(null);
@@ -26,6 +27,7 @@ export const leads = () => has("chair", "deputy", "leader");
 export const votes = () => has("leader", "member");
 
 export async function leave(): Promise<void> {
+  await flush();
   await api.sign_out();
   location.hash = "#/";
   await look();

@@ -167,6 +167,7 @@ def add_observation(object_id: Which, given: models.NewObservation, looking: Sta
         about=given.about,
         original=given.original,
         corrects=given.corrects,
+        more=freeze({n: freeze(v) if isinstance(v, dict) else v for n, v in given.more.items()}),
     )
     examining.observe(looking.desk.fair, [seen])
     return object_shown(looking, looking.story(object_id))

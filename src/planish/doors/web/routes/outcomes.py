@@ -4,14 +4,11 @@ from typing import Annotated
 
 from fastapi import APIRouter, Path
 
-from planish.doors.web import models, views
-from planish.doors.web.failing import Denied
-from planish.doors.web.looking import CHAIR, LEAD, OFFICE, Looking, Staff
+from planish.doors.web import models, two, views
+from planish.doors.web.looking import CHAIR, LEAD, Looking, Staff
 from planish.doors.web.showing import answer_shown, object_shown, split_shown
 from planish.errands import examining
-from planish.errands.refusing import Refused, refuse
 from planish.ledger.journal import Draft
-from planish.ledger.story import Story
 from planish.reasoning.settling import recount
 
 router = APIRouter(tags=["outcomes"])
@@ -27,10 +24,10 @@ def count_object(object_id: Which, given: models.CountAsked, looking: Staff) -> 
         looking.must_be(CHAIR)
     fair = looking.desk.fair
     with fair.lock:
-        story = _led(looking, object_id)
+        story = two.led(looking, object_id)
         settled = examining.count(fair, story, casting=given.casting)
         if settled.settlement.then == "waiting":
-            raise _rule(
+            raise two.rule(
                 object_id,
                 "No ballot is locked, so there is nothing to count.",
                 "Lock ballots first.",
@@ -48,101 +45,41 @@ def count_object(object_id: Which, given: models.CountAsked, looking: Staff) -> 
     )
 
 
-def _led(looking: Looking, object_id: str) -> Story:
-    """The object, for somebody who leads and has no conflict with it."""
-    story = looking.story(object_id)
-    if looking.at(story).conflicted:
-        raise Denied
-    return story
-
-
-def _rule(object_id: str, what: str, remedy: str, code: str) -> Refused:
-    return refuse(f"object {object_id}", what, remedy, code=code, kind="rule")
-
-
-def _second(looking: Looking, given: models.SecondPerson | None, story: Story, roles: frozenset[str]) -> str:
-    """The second person, who signed with the own passphrase, is another person, and has no conflict here."""
-    if given is None:
-        raise refuse(
-            "second",
-            "A second person must agree to this.",
-            "Have one sign at this desk.",
-            code="second.needed",
-            kind="rule",
-        )
-    if given.person == looking.who:
-        raise refuse(
-            "second",
-            "The second person is another person.",
-            "Have somebody else sign.",
-            code="second.same",
-            kind="rule",
-        )
-    known = looking.state.people.get(given.person)
-    right = looking.desk.accounts.opens(given.person, given.passphrase, client=looking.client)
-    if not right or known is None:
-        raise refuse(
-            "second", "The two do not belong together.", "Look at the spelling.", code="second.wrong"
-        )
-    conflict = story.listed.stand in known.conflicts or story.listed.id in known.object_conflicts
-    if conflict or not known.roles & roles:
-        raise refuse(
-            "second",
-            "This person may not sign here.",
-            "Have another sign.",
-            code="second.not_yours",
-            kind="rule",
-        )
-    return known.id
+def by_two(
+    looking: Looking, asked: models.TwoAsked, given: models.SecondPerson | None, *, removal_only: bool = False
+) -> int:
+    """Do one of the acts of two people, at once, with the second signing at this desk."""
+    act = two.ACTS[asked.what]
+    looking.must_be(act.asks)
+    with looking.desk.fair.lock:
+        story = two.led(looking, asked.object)
+        act.ready(looking, story, asked)
+        one_is_enough = removal_only and story.state.outcome != "remove"
+        second = "" if one_is_enough else two.signed(looking, given, story, act.agrees)
+        return act.do(looking, story, asked, second)
 
 
 @router.post("/objects/{object_id}/confirm", operation_id="confirm_outcome", status_code=201)
 def confirm_outcome(object_id: Which, given: models.ConfirmAsked, looking: Staff) -> views.ObjectShown:
     """Confirm the proposed outcome. A removal needs a second person."""
-    looking.must_be(LEAD)
-    fair = looking.desk.fair
-    with fair.lock:
-        story = _led(looking, object_id)
-        state = story.state
-        if state.examination != "proposed" or state.outcome == "refer":
-            raise _rule(
-                object_id, "Nothing is proposed that could be confirmed.", "Count first.", "confirm.nothing"
-            )
-        second = _second(looking, given.second, story, LEAD) if state.outcome == "remove" else ""
-        examining.confirm(fair, [object_id], who=looking.who, second=second)
+    asked = models.TwoAsked(what="confirm", object=object_id)
+    by_two(looking, asked, given.second, removal_only=True)
     return object_shown(looking, looking.story(object_id))
 
 
 @router.post("/objects/{object_id}/final", operation_id="make_final", status_code=201)
 def make_final(object_id: Which, given: models.FinalAsked, looking: Staff) -> views.ObjectShown:
     """Make a confirmed outcome final: appeal time is over, or there is nothing to appeal."""
-    looking.must_be(OFFICE)
-    fair = looking.desk.fair
-    with fair.lock:
-        story = _led(looking, object_id)
-        state = story.state
-        if state.examination != "confirmed" or state.outcome == "refer":
-            raise _rule(
-                object_id, "Nothing is confirmed that could be made final.", "Confirm first.", "final.nothing"
-            )
-        body = {"outcome": state.outcome}
-        if state.outcome == "remove":
-            body["second"] = _second(looking, given.second, story, OFFICE)
-        fair.record([Draft(kind="outcome.final", sub=object_id, who=looking.who, body=body)])
+    asked = models.TwoAsked(what="final", object=object_id)
+    by_two(looking, asked, given.second, removal_only=True)
     return object_shown(looking, looking.story(object_id))
 
 
 @router.post("/objects/{object_id}/reopen", operation_id="reopen", status_code=201)
 def reopen(object_id: Which, given: models.ReopenAsked, looking: Staff) -> views.ObjectShown:
     """Look again at something decided, with a second person."""
-    looking.must_be(CHAIR)
-    fair = looking.desk.fair
-    with fair.lock:
-        story = _led(looking, object_id)
-        if story.state.examination not in ("confirmed", "final", "referred"):
-            raise _rule(object_id, "It is not decided.", "Go on with it.", "reopen.open")
-        body = {"reason": given.reason, "second": _second(looking, given.second, story, LEAD | OFFICE)}
-        fair.record([Draft(kind="examination.reopened", sub=object_id, who=looking.who, body=body)])
+    asked = models.TwoAsked(what="reopen", object=object_id, reason=given.reason)
+    by_two(looking, asked, given.second)
     return object_shown(looking, looking.story(object_id))
 
 
@@ -152,9 +89,9 @@ def refer(object_id: Which, given: models.ReferAsked, looking: Staff) -> views.O
     looking.must_be(LEAD | {"member", "scribe", "office"})
     fair = looking.desk.fair
     with fair.lock:
-        story = _led(looking, object_id)
+        story = two.led(looking, object_id)
         if story.state.examination in ("confirmed", "final", "withdrawn"):
-            raise _rule(object_id, "It is settled.", "Reopen it first.", "refer.settled")
+            raise two.rule(object_id, "It is settled.", "Reopen it first.", "refer.settled")
         body = {"to": given.to, **({"words": given.words} if given.words else {})}
         fair.record([Draft(kind="object.referred", sub=object_id, who=looking.who, body=body)])
     return object_shown(looking, looking.story(object_id))
@@ -163,31 +100,8 @@ def refer(object_id: Which, given: models.ReferAsked, looking: Staff) -> views.O
 @router.post("/objects/{object_id}/redact", operation_id="redact", status_code=201)
 def redact(object_id: Which, given: models.RedactAsked, looking: Staff) -> views.Done:
     """Delete the readable text of one entry about an object, with a second person; the log still verifies."""
-    looking.must_be(CHAIR)
-    fair = looking.desk.fair
-    with fair.lock:
-        story = _led(looking, object_id)
-        event = next((one for one in story.events if one.n == given.entry), None)
-        if event is None:
-            raise refuse(
-                f"entry {given.entry}",
-                "It is not about this object.",
-                "Look at the history.",
-                code="entry.unknown",
-            )
-        if event.kind.startswith("ballot."):
-            raise _rule(
-                object_id,
-                "A ballot is not deleted while its fair lasts.",
-                "See the rules of retention.",
-                "redact.ballot",
-            )
-        second = _second(looking, given.second, story, OFFICE)
-        body = {"ids": [event.id], "ground": given.ground, "second": second}
-        if given.field:
-            body["path"] = given.field
-        fair.record([Draft(kind="opening.redacted", sub=fair.state.id, who=looking.who, body=body)])
-        gone = fair.journal.store.redact([event.id], given.field or "")
-        fair.forget()
-        looking.desk.forget()
+    asked = models.TwoAsked(
+        what="redact", object=object_id, entry=given.entry, field=given.field, ground=given.ground
+    )
+    gone = by_two(looking, asked, given.second)
     return views.Done(done=gone, words=f"{gone} texts were deleted; backups made before still hold them.")

@@ -3,6 +3,7 @@
 from typing import Literal
 
 from planish.doors.web.views.fair import ExaminationWord, Shown, Stage
+from planish.doors.web.views.sealing import HoldShown
 
 
 class ObjectLine(Shown):
@@ -127,6 +128,7 @@ class ObservationShown(Shown):
     instrument: str
     spot: str
     surface: str
+    more: dict[str, str] = {}
     sentences: list[str]
     cautions: list[str]
     by: str = ""
@@ -267,7 +269,8 @@ class ObjectShown(Shown):
     whereabouts: str
     place: str
     trade: str
-    holds: list[str]
+    holds: list[HoldShown]
+    seal: str = ""
     may_be_shown: bool
     disciplines: list[str]
     labels: list[LabelShown] = []

@@ -42,8 +42,14 @@ export interface FinalAsked { second?: SecondPerson | null }
 export interface HistoryLine { at: string; n: number; what: string; words: string }
 export interface Hit { id: string; kind: "object" | "stand" | "person" | "fact" | "clause"; title: string; words: string }
 export interface Hits { hits: (Hit)[]; more: boolean }
+export interface HoldLifted { hold: string; reason: string }
+export interface HoldPlaced { off_floor?: boolean; reason: string; sort: "stolen_query" | "species" | "assay" | "paper" | "incident" | "dispute" | "other" }
+export interface HoldShown { name: string; off_floor: boolean; reason: string; sort: string }
 export interface IntakeShown { added: number; changed: (ChangeShown)[]; columns: (ColumnShown)[]; done: number; fields: (string)[]; file: string; first_rows: (RowShown)[]; id: string; may_undo: boolean; objects: number; problems: (OddCell)[]; questions: (string)[]; removed: (RowShown)[]; same: number; stand: string; state: "reading" | "ready" | "taking" | "taken" | "failed" | "undone"; total: number }
 export interface KeptShown { condition: string; number: string; object: string; place: string; receipt: string; stand: string; text: string }
+export interface KeysMade { passphrase: string }
+export interface KeysShown { ballots: "readable" | "covered" | "open"; id: string; made: boolean; tried: (boolean)[]; unlocked: boolean }
+export interface KeysUnlocked { passphrase: string }
 export interface LabelChecked { hangs: string }
 export interface LabelCorrected { price?: string | null; text: string; version?: number }
 export interface LabelShown { price: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; text: string; version: number }
@@ -53,15 +59,15 @@ export interface Me { id: string; kind: "person" | "card"; may: (string)[]; name
 export interface MoveMade { condition?: string; given_by: string; place?: string; to: "exhibitor" | "stand" | "table" | "laboratory" | "safe_keeping" | "sold_store" | "left_hall" }
 export interface MoveShown { at: string; condition: string; from_: string; given_by: string; n: number; place: string; taken_by: string; to: string }
 export interface NewBallot { answers?: (AnswerOnClaim)[]; competent?: boolean; conditions?: (ConditionSaid)[]; date?: DateSaid | null; object: string; outcome: "accept" | "relabel" | "remove" | "refer"; reasons?: (string)[]; round?: 1 | 2; sets_aside?: ([string, string])[]; wording?: string }
-export interface NewObservation { about?: string; corrects?: string; instrument?: string; kind: string; original?: boolean | null; part?: string; spot?: string; surface?: string; terms?: (string)[]; values?: Record<string, Figure>; words?: string }
+export interface NewObservation { about?: string; corrects?: string; instrument?: string; kind: string; more?: Record<string, string | number | Record<string, string>>; original?: boolean | null; part?: string; spot?: string; surface?: string; terms?: (string)[]; values?: Record<string, Figure>; words?: string }
 export interface NewPassphrase { new: string; old: string }
 export interface NewPerson { disciplines?: (string)[]; id: string; name: string; roles?: ("office" | "chair" | "deputy" | "leader" | "member" | "scribe" | "steward" | "laboratory" | "appeals" | "auditor")[] }
 export interface NewStand { exhibitor: string; id: string; number?: string; zone?: string }
 export interface NotFoundSaid { reason?: "absent" | "locked" | "not_seen" }
 export interface ObjectLine { disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; faults: number; id: string; label: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; mine: "" | "locked" | "stepped_back"; number: string; outcome: string; stand: string; text: string; whereabouts: string; worst: number | null }
 export interface ObjectPage { items: (ObjectLine)[]; next: number | null; offset: number; total: number }
-export interface ObjectShown { alarms: (string)[]; answer: AnswerShown | null; claims: (ClaimShown)[]; clashes: (ClashShown)[]; clauses: (ClauseAnswerShown)[]; clauses_of_outcome: (string)[]; date_sentence: string; disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; exhibitor: string; faults: (FaultShown)[]; hidden: (string)[]; history: (HistoryLine)[]; holds: (string)[]; id: string; label_stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; label_version: number; labels: (LabelShown)[]; may: (string)[]; may_be_shown: boolean; may_vote: string | null; moves: (MoveShown)[]; number: string; observations: (ObservationShown)[]; outcome: string; own_ballots: (OwnBallot)[]; papers: (PaperShown)[]; pictures: (PictureShown)[]; place: string; price: string | null; raw: Record<string, string> | null; reasons: (string)[]; recused: (string)[] | null; ribbon_url: string; ribbon_words: string; round: 1 | 2; split: SplitShown | null; stand: string; stepped_back: boolean; text: string; trade: string; unread: (UnreadShown)[]; whereabouts: string }
-export interface ObservationShown { by: string; cautions: (string)[]; id: string; instrument: string; kind: string; part: string; sentences: (string)[]; spot: string; surface: string; terms: (string)[]; values: (FigureShown)[]; words: string }
+export interface ObjectShown { alarms: (string)[]; answer: AnswerShown | null; claims: (ClaimShown)[]; clashes: (ClashShown)[]; clauses: (ClauseAnswerShown)[]; clauses_of_outcome: (string)[]; date_sentence: string; disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; exhibitor: string; faults: (FaultShown)[]; hidden: (string)[]; history: (HistoryLine)[]; holds: (HoldShown)[]; id: string; label_stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; label_version: number; labels: (LabelShown)[]; may: (string)[]; may_be_shown: boolean; may_vote: string | null; moves: (MoveShown)[]; number: string; observations: (ObservationShown)[]; outcome: string; own_ballots: (OwnBallot)[]; papers: (PaperShown)[]; pictures: (PictureShown)[]; place: string; price: string | null; raw: Record<string, string> | null; reasons: (string)[]; recused: (string)[] | null; ribbon_url: string; ribbon_words: string; round: 1 | 2; seal: string; split: SplitShown | null; stand: string; stepped_back: boolean; text: string; trade: string; unread: (UnreadShown)[]; whereabouts: string }
+export interface ObservationShown { by: string; cautions: (string)[]; id: string; instrument: string; kind: string; more: Record<string, string>; part: string; sentences: (string)[]; spot: string; surface: string; terms: (string)[]; values: (FigureShown)[]; words: string }
 export interface OddCell { code: string; found: string; remedy: string; severity: number; what: string; where: string; why: string }
 export interface OpenCaseShown { next: string; number: string; object: string; open: string; stand: string; words: string }
 export interface OwnAnswer { claim: string; reason: string; verdict: string }
@@ -76,6 +82,7 @@ export interface ProblemBody { code: string; remedy: string; what: string; where
 export interface QuestionAsked { paper?: boolean; to: string; words: string }
 export interface QuestionShown { kind: "renumbered" | "other"; number: number; object: string; stand: string; to: string; words: string }
 export interface RatesShown { count: number; high: number; low: number; of: string; total: number; what: string }
+export interface ReadOnObject { hangs: string; object: string }
 export interface RedactAsked { entry: number; field?: string | null; ground: "retention" | "request" | "law" | "mistake"; second: SecondPerson }
 export interface ReferAsked { to: string; words?: string }
 export interface ReopenAsked { reason: string; second: SecondPerson }
@@ -85,17 +92,29 @@ export interface RowShown { fields: Record<string, string>; number: string; text
 export interface RuleBookOnFile { fair: string; id: string; version: string }
 export interface RuleDifference { left: string; right: string; what: string }
 export interface RulesShown { clauses: (ClauseShown)[]; datelines: Record<string, number>; definitions: Record<string, string>; fair: string; id: string; switches: (SettingShown)[]; version: string; voting: (SettingShown)[] }
+export interface SealAsked { labels: (ReadOnObject)[] }
+export interface SealRevoked { reason: string; second: SecondPerson }
+export interface SealShown { check: string; number: string; object: string; stand: string; state: string; words: string }
+export interface SealingShown { keys: KeysShown; ready: (ToSeal)[]; sealed: (SealShown)[] }
 export interface SecondPerson { passphrase: string; person: string }
+export interface SecondsShown { for_you: (WaitingSecond)[]; from_you: (WaitingSecond)[] }
 export interface SecretOnce { secret: string; who: string }
 export interface SessionNow { begun: boolean; fair: string; me: Me | null; set_up_needed: boolean }
 export interface SetUp { chair: string; chair_name: string; code: string; name?: string; opens?: string; passphrase: string; rules: string }
 export interface SetUpNow { fair_begun: boolean; needed: boolean; rulebooks: (RuleBookOnFile)[] }
 export interface SettingShown { clause: string; house_default: boolean; name: string; value: string }
+export interface SheetSaid { done: boolean; sheet: number }
+export interface SheetShown { about: string; number: number; words: (string)[] }
+export interface SheetTried { passphrase?: string; words: string }
+export interface SheetsOnce { id: string; sheets: (SheetShown)[] }
 export interface SignIn { passphrase: string; person: string }
 export interface SplitShown { claims: (ClaimSplit)[]; outcomes: Record<string, number>; round: number }
 export interface StandShown { exhibitor: string; has_card: boolean; id: string; number: string; objects: number; zone: string }
 export interface StepShown { after: string; before: string; did: string; why: (string)[] }
+export interface ToSeal { number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; words: string }
+export interface TwoAsked { entry?: number | null; field?: string | null; ground?: "retention" | "request" | "law" | "mistake" | null; object: string; reason?: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
 export interface UnreadShown { end: number; start: number; words: string }
+export interface WaitingSecond { by: string; id: string; minutes: number; number: string; object: string; reason: string; says: string; stand: string; text: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
 export interface WordChangeShown { kind: "same" | "removed" | "added"; words: string }
 export interface WordingShown { asked: string; changes: (WordChangeShown)[]; hung: string; number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; why: (string)[] }
 export interface WordsAgreed { version: number }
@@ -144,6 +163,16 @@ export const api = {
     call<IntakeShown>("POST", `/api/v1/intakes/${part(at.intake)}/take`),
   undo_list: (at: { intake: string }) =>
     call<IntakeShown>("POST", `/api/v1/intakes/${part(at.intake)}/undo`),
+  keys: () =>
+    call<KeysShown>("GET", `/api/v1/keys`),
+  make_keys: (body: KeysMade) =>
+    call<SheetsOnce>("POST", `/api/v1/keys`, { body }),
+  lock_keys: () =>
+    call<KeysShown>("POST", `/api/v1/keys/lock`),
+  try_sheet: (body: SheetTried) =>
+    call<SheetSaid>("POST", `/api/v1/keys/sheets`, { body }),
+  unlock_keys: (body: KeysUnlocked) =>
+    call<KeysShown>("POST", `/api/v1/keys/unlock`, { body }),
   log: (at: { after?: number; size?: number } = {}) =>
     call<(LogLine)[]>("GET", `/api/v1/log`, { query: { after: at.after, size: at.size } }),
   verify_log: () =>
@@ -160,6 +189,10 @@ export const api = {
     call<CountShown>("POST", `/api/v1/objects/${part(at.object_id)}/count`, { body }),
   make_final: (at: { object_id: string }, body: FinalAsked) =>
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/final`, { body }),
+  place_hold: (at: { object_id: string }, body: HoldPlaced) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/holds`, { body }),
+  lift_hold: (at: { object_id: string }, body: HoldLifted) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/holds/lift`, { body }),
   move_object: (at: { object_id: string }, body: MoveMade) =>
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/moves`, { body }),
   not_found: (at: { object_id: string }, body: NotFoundSaid) =>
@@ -184,6 +217,8 @@ export const api = {
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/reopen`, { body }),
   ribbon: (at: { object_id: string }) =>
     call<unknown>("GET", `/api/v1/objects/${part(at.object_id)}/ribbon.svg`),
+  revoke_seal: (at: { object_id: string }, body: SealRevoked) =>
+    call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/seal/revoke`, { body }),
   words_found: (at: { object_id: string }) =>
     call<AgreedWordsShown>("GET", `/api/v1/objects/${part(at.object_id)}/words`),
   agree_words: (at: { object_id: string }, body: WordsAgreed) =>
@@ -228,8 +263,20 @@ export const api = {
     call<RulesShown>("GET", `/api/v1/rulebooks/${part(at.name)}`),
   safe_keeping: () =>
     call<(KeptShown)[]>("GET", `/api/v1/safe-keeping`),
+  seals: (at: { stand?: string } = {}) =>
+    call<SealingShown>("GET", `/api/v1/seals`, { query: { stand: at.stand } }),
+  seal_labels: (body: SealAsked) =>
+    call<(SealShown)[]>("POST", `/api/v1/seals`, { body }),
   search: (at: { q: string }) =>
     call<Hits>("GET", `/api/v1/search`, { query: { q: at.q } }),
+  seconds: () =>
+    call<SecondsShown>("GET", `/api/v1/seconds`),
+  ask_second: (body: TwoAsked) =>
+    call<WaitingSecond>("POST", `/api/v1/seconds`, { body }),
+  take_back_second: (at: { asked_id: string }) =>
+    call<Done>("DELETE", `/api/v1/seconds/${part(at.asked_id)}`),
+  agree_second: (at: { asked_id: string }) =>
+    call<Done>("POST", `/api/v1/seconds/${part(at.asked_id)}/agree`),
   sign_out: () =>
     call<unknown>("DELETE", `/api/v1/session`),
   session_now: () =>

@@ -19,6 +19,8 @@ import { RoundPage } from "./round";
 import { RulesPage } from "./rules";
 import { SafePage } from "./safe";
 import { SearchPage } from "./search";
+import { SealsPage } from "./seals";
+import { SecondsPage } from "./seconds";
 import { StandsPage } from "./stands";
 import { WalkPage } from "./walk";
 import { WordingPage, WordsPage } from "./wording";
@@ -34,6 +36,8 @@ const PAGES: Record<string, [string, FunctionComponent]> = {
   questions: ["Questions", QuestionsPage],
   wording: ["Wording", WordingPage],
   appeals: ["Appeals", AppealsPage],
+  seals: ["Seals", SealsPage],
+  seconds: ["Second signatures", SecondsPage],
   safe: ["Safe-keeping", SafePage],
   print: ["Print", PrintPage],
   walk: ["Set up", WalkPage],

@@ -38,17 +38,24 @@ function Blank({ stand }: { stand: string }) {
   );
 }
 
+const INSTEAD: Record<string, string> = {
+  maker: "Such as: attributed to, workshop of, with the name. Left empty: it is left out.",
+  date: "Your years below count; words here too, such as c.1790.",
+  material: "Such as: electroplate, Britannia metal. Left empty: it is left out.",
+};
+const meant = (verdict: Verdict, words: string | undefined): Record<string, string> => (verdict !== "holds" && words?.trim() ? { words: words.trim() } : {});
 const WORDS: Word[] = ["accept", "relabel", "remove", "refer"];
 
 function Ballot({ of, then }: { of: ObjectShown; then: () => void }) {
   const [outcome, setOutcome] = useState("");
   const [verdicts, setVerdicts] = useState<Record<string, Verdict>>({});
+  const [instead, setInstead] = useState<Record<string, string>>({});
   const [years, setYears] = useState({ earliest: "", latest: "", sure: "0.8" });
   const [reason, setReason] = useState("");
   const [wording, setWording] = useState("");
   const run = async () => {
     if (!outcome) throw new Error("Choose one of the four.");
-    const answers = Object.entries(verdicts).map(([claim, verdict]) => ({ claim, verdict, reason: verdict === "holds" ? "" : reason }));
+    const answers = Object.entries(verdicts).map(([claim, verdict]) => ({ claim, verdict, reason: verdict === "holds" ? "" : reason, instead: meant(verdict, instead[claim]) }));
     const date = years.earliest && years.latest ? { earliest: Number(years.earliest), latest: Number(years.latest), sure: Number(years.sure) } : null;
     const reasons = reason.trim() ? [reason.trim()] : [];
     await api.lock_ballots({ ballots: [{ object: of.id, round: of.round, outcome: outcome as Word, answers, date, reasons, wording }] });
@@ -66,8 +73,8 @@ function Ballot({ of, then }: { of: ObjectShown; then: () => void }) {
         <details>
           <summary>On the words, one by one</summary>
           {onePerKey(of.claims).map((claim) => (
+            <div key={claim.key}>
             <OneOf
-              key={claim.key}
               legend={`“${claim.words}” (${plain(claim.side)})`}
               value={verdicts[claim.key] ?? ""}
               set={(value) => setVerdicts({ ...verdicts, [claim.key]: value as Verdict })}
@@ -77,6 +84,10 @@ function Ballot({ of, then }: { of: ObjectShown; then: () => void }) {
                 { value: "cannot_say", words: "cannot say" },
               ]}
             />
+            {verdicts[claim.key] && verdicts[claim.key] !== "holds" && (
+              <Field name={`What you would sign instead of “${claim.words}”`} hint={INSTEAD[claim.side] ?? "Words as a label says them. Left empty: it is left out."} value={instead[claim.key] ?? ""} set={(words) => setInstead({ ...instead, [claim.key]: words })} />
+            )}
+            </div>
           ))}
         </details>
         <details>

@@ -9,6 +9,7 @@ import { WHERE } from "../parts/words";
 import { to } from "../route";
 import { chairs, has, leads, office } from "../session";
 import type { Part } from "./object";
+import { HoldIt } from "./holds";
 import { Trace } from "./outcome";
 
 const SETTLED = ["confirmed", "final", "withdrawn"];
@@ -26,6 +27,11 @@ export function Doings({ of, put, again }: Part) {
         {(may("ask_words") || may("agree_words")) && (
           <a class="button" href={to("words", of.id)}>
             Words
+          </a>
+        )}
+        {may("seal") && (
+          <a class="button plain" href={to("seals", "", { stand: of.stand })}>
+            Read and seal
           </a>
         )}
         {of.examination === "listed" && !has("auditor") && (
@@ -89,6 +95,7 @@ function Confirm({ of, put }: Part) {
       legend="Confirm a removal"
       why="A removal is confirmed by two people."
       submit="Confirm: remove"
+      ask={{ what: "confirm", object: of.id }}
       run={async (second) => put(await api.confirm_outcome(at, { second }))}
     />
   );
@@ -100,7 +107,7 @@ function Final({ of, put }: Part) {
   return (
     <details>
       <summary>Appeal time is over: make the removal final</summary>
-      <TwoSign legend="Make a removal final" why="Two people sign." submit="Make it final" run={async (second) => put(await api.make_final(at, { second }))} />
+      <TwoSign legend="Make a removal final" why="Two people sign." submit="Make it final" ask={{ what: "final", object: of.id }} run={async (second) => put(await api.make_final(at, { second }))} />
     </details>
   );
 }
@@ -110,18 +117,30 @@ function More({ of, put, again }: Part) {
   const open = !SETTLED.includes(of.examination);
   return (
     <details>
-      <summary>More: ask, move, refer, reopen, print</summary>
+      <summary>More: ask, move, hold, refer, reopen, print</summary>
       <div class="two">
         <Ask of={of} put={put} again={again} />
         {may("move") && <Move of={of} put={put} again={again} />}
+        {may("hold") && <HoldIt of={of} put={put} again={again} />}
         {open && (leads() || has("member", "scribe", "office")) && <Refer of={of} put={put} again={again} />}
         {may("reopen") && (
           <TwoSign
             legend="Look at it again"
             why="Something decided is opened again by two people."
             submit="Reopen"
+            ask={{ what: "reopen", object: of.id }}
             reason
             run={async (second, reason) => put(await api.reopen({ object_id: of.id }, { second, reason }))}
+          />
+        )}
+        {may("revoke_seal") && (
+          <TwoSign
+            legend="Withdraw the seal"
+            why="Take the card down first. From then on the check page says that this seal was withdrawn."
+            submit="Withdraw the seal"
+            ask={{ what: "revoke_seal", object: of.id }}
+            reason
+            run={async (second, reason) => put(await api.revoke_seal({ object_id: of.id }, { second, reason }))}
           />
         )}
       </div>

@@ -35,7 +35,7 @@ function Look({ of }: { of: ObservationShown }) {
     <li>
       <p>
         <strong>{plain(of.kind)}</strong>
-        {of.part && ` · ${of.part}`}: {[of.words, ...of.terms.map((one) => plain(one.replace(/^\w+\./, ""))), ...figures].filter(Boolean).join(" · ")}
+        {of.part && ` · ${of.part}`}: {[of.words, ...of.terms.map((one) => plain(one.replace(/^\w+\./, ""))), ...figures, ...Object.entries(of.more).map(([name, words]) => `${plain(name)} ${words}`)].filter(Boolean).join(" · ")}
         {with_ && <span class="quiet"> ({with_})</span>}
       </p>
       {of.sentences.map((one) => (
@@ -54,6 +54,7 @@ interface Kind {
   words: string;
   figures?: [name: string, unit: string, words: string][];
   lines?: string;
+  more?: [name: string, words: string, hint: string][];
   hint: string;
 }
 
@@ -62,7 +63,21 @@ const KINDS: Record<string, Kind> = {
   construction: { words: "how it is made", hint: "Seams, joints, tool marks, fit of the parts." },
   wear: { words: "wear", hint: "Where it is worn and where it is not." },
   condition: { words: "condition", hint: "One thing at a time: repair, loss, later decoration." },
-  mark: { words: "a mark, as it reads", hint: "The letters and figures as they stand, nothing added." },
+  mark: {
+    words: "a mark, as it reads",
+    more: [
+      ["registered", "Registered design number", "British, of 1884 or later. Only if there is one."],
+      ["patent", "Patent number", "British with its year, 12345/1890; American as it stands."],
+      ["country", "Whose patent: gb or us", "Only with a patent number."],
+    ],
+    hint: "The letters and figures as they stand, nothing added.",
+  },
+  weight: {
+    words: "weighed, and a weight engraved on it",
+    figures: [["weight", "g", "Weight now"]],
+    more: [["engraved", "The weight engraved", "As it stands, such as 22=14."]],
+    hint: "A weight says nothing by itself.",
+  },
   disclosure: { words: "something the exhibitor said", hint: "In their words." },
   density: {
     words: "weighed in air and water",
@@ -84,7 +99,7 @@ const KINDS: Record<string, Kind> = {
     ],
     hint: "Taken over what: handle, cover, base.",
   },
-  capacity: { words: "how much it holds", figures: [["capacity", "ml", "Capacity to the brim"]], hint: "How it was measured." },
+  capacity: { words: "how much it holds", figures: [["capacity", "ml", "Capacity to the brim"]], more: [["unit", "The measure it is marked or sold as", "pint, quart, gill … if any."], ["place", "Where that measure held", "england, scotland, us … if known."]], hint: "How it was measured." },
   thread: {
     words: "a screw thread",
     figures: [
@@ -94,7 +109,7 @@ const KINDS: Record<string, Kind> = {
     hint: "Name the part the screw belongs to, above.",
   },
   composition: { words: "composition, read by a licensed operator", lines: "wt%", hint: "One metal a line, such as: Zn 32.4 ± 0.6" },
-  members: { words: "weights of the pieces of a set", lines: "g", hint: "One piece a line, such as: 1 412 ± 1" },
+  members: { words: "weights of the pieces of a set", lines: "g", more: [["groups", "Two kinds among them", "One letter a piece, such as AABB. Only if there are two."]], hint: "One piece a line, such as: 1 412 ± 1" },
 };
 
 const EMPTY = { kind: "construction", part: "", words: "", instrument: "", spot: "", surface: "", lines: "" };
@@ -116,6 +131,8 @@ export function figuresOf(text: string, unit: string): { values: Record<string, 
 function Note({ id, put }: { id: string; put: Part["put"] }) {
   const [given, set] = useState(EMPTY);
   const [figures, setFigures] = useState<Record<string, string>>({});
+  const [more, setMore] = useState<Record<string, string>>({});
+  const [original, setOriginal] = useState("");
   const kind = KINDS[given.kind] ?? { words: "", hint: "" };
   const field = (name: keyof typeof EMPTY) => (value: string) => set({ ...given, [name]: value });
   const run = async () => {
@@ -123,9 +140,11 @@ function Note({ id, put }: { id: string; put: Part["put"] }) {
     const read = kind.lines ? figuresOf(lines, kind.lines) : figuresOf(typed(kind, figures), "");
     if (read.odd.length) throw new Error(`This line cannot be read: ${read.odd[0]}`);
     for (const [name, unit] of kind.figures ?? []) if (read.values[name]) read.values[name].unit = unit;
-    put(await api.add_observation({ object_id: id }, { ...rest, values: read.values }));
+    put(await api.add_observation({ object_id: id }, { ...rest, values: read.values, more: besides(kind, more), original: original ? original === "yes" : null }));
     set({ ...EMPTY, kind: given.kind });
     setFigures({});
+    setMore({});
+    setOriginal("");
   };
   return (
     <Sending run={run} submit="Note it" done="At the desk." legend="Note what you saw">
@@ -133,6 +152,8 @@ function Note({ id, put }: { id: string; put: Part["put"] }) {
       <Field name="Which part" hint="Left empty: the whole." value={given.part} set={field("part")} />
       {kind.figures && <Figures of={kind.figures} given={figures} set={setFigures} />}
       {kind.lines && <Field name={`Figures, in ${kind.lines}`} hint={kind.hint} value={given.lines} set={field("lines")} long needed />}
+      {kind.more?.map(([name, words, hint]) => <Field key={name} name={words} hint={hint} value={more[name] ?? ""} set={(value) => setMore({ ...more, [name]: value })} />)}
+      {given.kind === "mark" && <Choose name="Is the mark original to the object?" value={original} set={setOriginal} of={[{ value: "", words: "not said" }, { value: "yes", words: "yes" }, { value: "no", words: "no" }]} />}
       <Field name="What you saw" hint={kind.lines ? "Only what is there; no conclusion." : `${kind.hint} No conclusion.`} value={given.words} set={field("words")} long needed={!kind.figures && !kind.lines} />
       {(kind.figures || kind.lines) && (
         <div class="three">
@@ -144,6 +165,9 @@ function Note({ id, put }: { id: string; put: Part["put"] }) {
     </Sending>
   );
 }
+
+/** What the kind asks besides figures and words, as far as something was given. */
+const besides = (kind: Kind, more: Record<string, string>) => Object.fromEntries((kind.more ?? []).flatMap(([name]) => (more[name]?.trim() ? [[name, more[name].trim()]] : [])));
 
 const typed = (kind: Kind, figures: Record<string, string>) =>
   (kind.figures ?? [])

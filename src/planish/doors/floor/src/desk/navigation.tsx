@@ -1,5 +1,7 @@
 // Where one can go, by what the reader does at the fair. On a small screen it folds into one line.
+import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
+import { api } from "../api/client";
 import { place, go, to } from "../route";
 import { chairs, has, leads, office, votes } from "../session";
 
@@ -11,6 +13,19 @@ interface Way {
 
 const all = () => true;
 const staff = () => office() || has("leader", "member", "scribe", "steward");
+const signs = () => office() || has("leader", "steward");
+const EVERY_MS = 20_000;
+
+/** How many things wait for this reader's signature. */
+export const secondsWaiting = signal(0);
+export async function countSeconds(): Promise<void> {
+  if (!signs()) return;
+  try {
+    secondsWaiting.value = (await api.seconds()).for_you.length;
+  } catch {
+    // the next asking tells; a page in use says itself when the desk is away
+  }
+}
 const GROUPS: { name: string; ways: Way[] }[] = [
   {
     name: "The day",
@@ -21,6 +36,8 @@ const GROUPS: { name: string; ways: Way[] }[] = [
       { page: "open", words: "Open cases", for: () => leads() || office() || has("member", "appeals", "scribe") },
       { page: "questions", words: "Questions", for: all },
       { page: "wording", words: "Wording", for: staff },
+      { page: "seals", words: "Seals", for: () => office() || has("steward", "leader") },
+      { page: "seconds", words: "Second signatures", for: signs },
       { page: "appeals", words: "Appeals", for: () => office() || has("appeals", "leader") },
       { page: "safe", words: "Safe-keeping", for: () => office() || has("steward", "leader") },
       { page: "print", words: "Print", for: staff },
@@ -51,6 +68,11 @@ export function Navigation() {
   const [open, setOpen] = useState(false);
   const { page } = place.value;
   useEffect(() => setOpen(false), [page, place.value.piece]);
+  useEffect(() => {
+    void countSeconds();
+    const ticking = setInterval(() => document.visibilityState === "visible" && void countSeconds(), EVERY_MS);
+    return () => clearInterval(ticking);
+  }, []);
   return (
     <nav class={`ways ${open ? "open" : ""}`} aria-label="Pages">
       <Search />
@@ -76,6 +98,7 @@ function Group({ name, ways, page }: { name: string; ways: Way[]; page: string }
           <li key={way.page}>
             <a href={to(way.page)} aria-current={way.page === page ? "page" : undefined}>
               {way.words}
+              {way.page === "seconds" && secondsWaiting.value > 0 && <b class="waits"> {secondsWaiting.value} waiting</b>}
             </a>
           </li>
         ))}

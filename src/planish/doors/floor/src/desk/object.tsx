@@ -7,6 +7,7 @@ import { Ribbon } from "../parts/ribbon";
 import { bare, URGENCY } from "../parts/words";
 import { place, to } from "../route";
 import { Doings } from "./doings";
+import { HoldsOn } from "./holds";
 import { Axes, History, Labels, Pictures } from "./standing";
 import { Answer } from "./outcome";
 import { Looks } from "./looks";
@@ -38,6 +39,7 @@ function TheObject({ of, put, again }: Part) {
           {one}
         </p>
       ))}
+      <HoldsOn of={of} put={put} again={again} />
       <LabelRead text={of.text} claims={of.claims} unread={of.unread} troubled={troubled} bears={(claim) => <Bears on={claim} of={of} />} />
       {of.price && <p class="quiet">Price: {of.price}</p>}
       <Doings of={of} put={put} again={again} />

@@ -1,14 +1,18 @@
 // My round: what waits for my view, stand by stand. One press passes an object; the rest of a shelf passes with a count.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { api, type ObjectLine } from "../api/client";
-import { Act, Shown, useAsked } from "../parts/asking";
+import { Shown, useAsked } from "../parts/asking";
 import { Choose } from "../parts/fields";
+import { ProblemNote } from "../parts/notes";
+import { onSent, pass, refused, undo, waiting as passing, type Pass } from "../parts/passing";
 import { go, place, to } from "../route";
 
 export function RoundPage() {
   const stands = useAsked(() => api.stands(), []);
   const stand = place.value.asked.stand ?? "";
   const waiting = useAsked(() => api.objects({ mine: true, stand, size: 200 }), [stand]);
+  useEffect(() => onSent(() => void waiting.again()), [waiting.again]);
+  const leaving = new Set(passing.value.flatMap((one) => one.ids));
   return (
     <>
       <h1>My round{stand && <> · stand <span class="stand">{stand}</span></>}</h1>
@@ -24,16 +28,17 @@ export function RoundPage() {
       </Shown>
       <Shown of={waiting}>
         {(page) => {
-          const open = page.items.filter((one) => !["confirmed", "final", "withdrawn"].includes(one.examination));
+          const open = page.items.filter((one) => !["confirmed", "final", "withdrawn"].includes(one.examination) && !leaving.has(one.id));
           return (
             <>
               <p class="lead">{open.length ? `${open.length} wait for your view.` : "Nothing waits for your view here."}</p>
               <ul class="cards">
                 {open.map((one) => (
-                  <Waiting key={one.id} of={one} then={waiting.again} />
+                  <Waiting key={one.id} of={one} />
                 ))}
               </ul>
-              {stand && open.length > 1 && <RestPasses of={open} then={waiting.again} />}
+              {stand && open.length > 1 && <RestPasses of={open} />}
+              <Passing />
             </>
           );
         }}
@@ -42,13 +47,7 @@ export function RoundPage() {
   );
 }
 
-const accept = (object: string) => ({ object, outcome: "accept" as const });
-
-function Waiting({ of, then }: { of: ObjectLine; then: () => Promise<void> }) {
-  const pass = async () => {
-    await api.lock_ballots({ ballots: [accept(of.id)] });
-    await then();
-  };
+function Waiting({ of }: { of: ObjectLine }) {
   return (
     <li class="card">
       <p class="giant">
@@ -56,9 +55,9 @@ function Waiting({ of, then }: { of: ObjectLine; then: () => Promise<void> }) {
       </p>
       <p class="label-card">{of.text}</p>
       <p class="row">
-        <Act run={pass} label={`Pass number ${of.number}`}>
+        <button type="button" aria-label={`Pass number ${of.number}`} onClick={() => pass([of.id], `Number ${of.number}`)}>
           Pass
-        </Act>
+        </button>
         <a class="button plain" href={to("ballot", of.id)} aria-label={`Another view of number ${of.number}`}>
           Another view
         </a>
@@ -70,7 +69,38 @@ function Waiting({ of, then }: { of: ObjectLine; then: () => Promise<void> }) {
   );
 }
 
-function RestPasses({ of, then }: { of: ObjectLine[]; then: () => Promise<void> }) {
+/** What was passed and can still be taken back; the seconds are for the eye only, a voice would never stop. */
+function Passing() {
+  const [, tick] = useState(0);
+  const any = passing.value.length > 0;
+  useEffect(() => {
+    if (!any) return;
+    const ticking = setInterval(() => tick((n) => n + 1), 1_000);
+    return () => clearInterval(ticking);
+  }, [any]);
+  return (
+    <div class="passing">
+      {refused.value && <ProblemNote of={refused.value} />}
+      {passing.value.map((one) => (
+        <p key={one.key} class="row" role="status">
+          <span>
+            <strong>{one.words}</strong> passed.
+          </span>
+          <button type="button" class="plain" aria-label={`Undo: ${one.words} passed`} onClick={() => undo(one)}>
+            Undo
+          </button>
+          <span class="quiet" aria-hidden="true">
+            {secondsLeft(one)} s, then it is locked at the desk
+          </span>
+        </p>
+      ))}
+    </div>
+  );
+}
+
+const secondsLeft = (one: Pass) => Math.max(1, Math.ceil((one.until - Date.now()) / 1_000));
+
+function RestPasses({ of }: { of: ObjectLine[] }) {
   const [asked, ask] = useState(false);
   if (!asked) {
     return (
@@ -79,14 +109,15 @@ function RestPasses({ of, then }: { of: ObjectLine[]; then: () => Promise<void> 
       </button>
     );
   }
-  const pass = async () => {
-    await api.lock_ballots({ ballots: of.map((one) => accept(one.id)) });
+  const all = () => {
+    pass(of.map((one) => one.id), `${of.length} of stand ${of[0]?.stand}`);
     ask(false);
-    await then();
   };
   return (
     <p class="row">
-      <Act run={pass}>Yes, these {of.length} pass</Act>
+      <button type="button" onClick={all}>
+        Yes, these {of.length} pass
+      </button>
       <button type="button" class="plain" onClick={() => ask(false)}>
         No
       </button>

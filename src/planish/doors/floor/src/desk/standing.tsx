@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { api, type ObjectShown } from "../api/client";
 import { Table } from "../parts/table";
-import { EXAMINATION, LABEL, plain, TRADE, when, WHERE } from "../parts/words";
+import { EXAMINATION, HOLD, LABEL, plain, TRADE, when, WHERE } from "../parts/words";
 import { problemOf } from "../parts/asking";
 import { ProblemNote } from "../parts/notes";
 import type { Problem } from "../api/call";
@@ -17,7 +17,8 @@ export function Axes({ of }: { of: ObjectShown }) {
         <Axis name="Label" says={`${LABEL[of.label_stage] ?? ""}, version ${of.label_version}`} />
         {of.whereabouts && <Axis name="Whereabouts" says={`${WHERE[of.whereabouts] ?? plain(of.whereabouts)}${of.place ? `: ${of.place}` : ""}`} />}
         <Axis name="Trade" says={TRADE[of.trade] ?? plain(of.trade)} />
-        <Axis name="Holds" says={of.holds.map(plain).join(", ") || "none"} />
+        <Axis name="Holds" says={of.holds.map((one) => HOLD[one.sort] ?? plain(one.sort)).join(", ") || "none"} />
+        {of.seal && <Axis name="Seal" says={of.seal} />}
         <Axis name="To the public" says={of.may_be_shown ? "may be shown" : "may not be shown yet"} />
         <Axis name="Seen by" says={of.disciplines.join(", ") || "no discipline found; ask the chair"} />
       </dl>

@@ -8,14 +8,14 @@ import { to } from "../route";
 export function WalkPage() {
   const asked = useAsked(async () => {
     const [fair, people, panels, stands] = await Promise.all([api.fair(), api.people(), api.panels(), api.stands()]);
-    return { fair, people, panels, stands };
+    return { fair, people, panels, stands, keys: await api.keys() };
   }, []);
   return (
     <>
       <h1>Set up</h1>
-      <p class="lead">Five steps. Come back here after each; what is done is ticked off by itself.</p>
+      <p class="lead">Six steps. Come back here after each; what is done is ticked off by itself.</p>
       <Shown of={asked}>
-        {({ fair, people, panels, stands }) => {
+        {({ fair, people, panels, stands, keys }) => {
           const judges = people.filter((one) => one.roles.some((role) => role === "member" || role === "leader"));
           return (
             <ol class="steps">
@@ -31,6 +31,9 @@ export function WalkPage() {
               </Step>
               <Step done={stands.length > 0} name="Stands" page="stands" act="Add stands and give out cards">
                 {stands.length} stands
+              </Step>
+              <Step done={keys.tried.length > 0 && keys.tried.every(Boolean)} name="Keys" page="seals" act="Make the keys and try both sheets">
+                {keys.made ? (keys.tried.every(Boolean) ? "Made, both sheets tried" : "Made; type both recovery sheets back once") : "Not made: labels cannot be sealed, and ballots lie readable on this computer"}
               </Step>
               <Step done={fair.objects > 0} name="Stand lists" page="stands" act="Take lists in">
                 {fair.objects} objects listed

@@ -1,7 +1,7 @@
-// A second person, who signs at this desk with the own passphrase.
+// A second person: signs at this desk with the own passphrase, or is asked where they are signed in.
 import { useState } from "preact/hooks";
-import type { SecondPerson } from "../api/client";
-import { Sending } from "./asking";
+import { api, type SecondPerson, type TwoAsked } from "../api/client";
+import { Act, Sending } from "./asking";
 import { Field } from "./fields";
 
 interface Signing {
@@ -9,16 +9,21 @@ interface Signing {
   why: string;
   submit: string;
   run: (second: SecondPerson, reason: string) => Promise<unknown>;
+  ask: Omit<TwoAsked, "reason">;
   reason?: boolean;
 }
 
-export function TwoSign({ legend, why, submit, run, reason }: Signing) {
+export function TwoSign({ legend, why, submit, run, ask, reason }: Signing) {
   const [person, setPerson] = useState("");
   const [passphrase, setPassphrase] = useState("");
   const [words, setWords] = useState("");
   const send = async () => {
     await run({ person, passphrase }, words);
     setPassphrase("");
+  };
+  const elsewhere = async () => {
+    if (reason && !words.trim()) throw new Error("Say why first.");
+    await api.ask_second({ ...ask, reason: words });
   };
   return (
     <Sending run={send} submit={submit} legend={legend}>
@@ -28,6 +33,11 @@ export function TwoSign({ legend, why, submit, run, reason }: Signing) {
         <Field name="Second person's short name" value={person} set={setPerson} needed />
         <Field name="Second person's passphrase" kind="password" value={passphrase} set={setPassphrase} needed />
       </div>
+      <p>
+        <Act plain run={elsewhere} done="It waits under Second signatures for half an hour.">
+          Ask somebody signed in elsewhere instead
+        </Act>
+      </p>
     </Sending>
   );
 }

@@ -43,6 +43,15 @@ export const TRADE: Record<string, string> = {
   sold: "sold",
   sold_subject: "sold subject to vetting",
 };
+export const HOLD: Record<string, string> = {
+  stolen_query: "a stolen-goods query",
+  species: "a protected species",
+  assay: "assay law",
+  paper: "an import or export paper",
+  incident: "an incident",
+  dispute: "a dispute",
+  other: "something else",
+};
 export const ROLES = ["office", "chair", "deputy", "leader", "member", "scribe", "steward", "laboratory", "appeals", "auditor"];
 export const URGENCY: Record<number, string> = {
   1: "off the stand now",
