@@ -178,8 +178,11 @@ def hung(piece: Piece) -> str:
 def _claims(piece: Piece, conventions) -> tuple[list[str], tuple[int, int]]:
     found = read(hung(piece), words=english(), conventions=conventions)
     said = {claim.side for claim in found.claims}
-    wanted = ["object", "date", "material", *([piece.fault["side"]] if piece.fault else [])]
-    sides = [side for side in dict.fromkeys(wanted) if side in said]
+    fault = piece.fault or {}
+    wanted = dict.fromkeys(["object", "date", "material", *([fault["side"]] if fault else [])])
+    sides = [side for side in wanted if side.partition(":")[0] in said]
+    if fault and fault["side"] not in sides and (fault.get("instead") or fault["side"] == "date"):
+        sides.append(f"{forms.UNSAID}{fault['side']}")
     if piece.fault:
         first, last = piece.fault["years"].split("-")
         return sides, (int(first), int(last))

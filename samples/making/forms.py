@@ -11,6 +11,8 @@ CONFLICTS = {"p2": ("5",), "p4": ("1",), "p7": ("9",)}
 MIXED_STANDS = ("7", "8", "9")
 UNITS = {"tpi": "tpi", "diameter": "mm", "pitch": "mm", "capacity": "ml"}
 DOUBT = {"tpi": 0.5, "diameter": 0.05, "pitch": 0.02, "capacity": 3.0}
+UNSAID = "+"
+"""Before a side of which the label says nothing."""
 METHODS = {
     "composition": "handheld XRF", "thread": "thread gauge and caliper", "capacity": "water and measuring cylinder",
     "members": "balance", "condition": "eye and loupe", "mark": "eye and loupe",
@@ -117,10 +119,16 @@ def _ballot(
     wrong = fault.get("side", "") if against else ""
     answers = []
     for side in sides:
-        falls = side == wrong
-        answer = {"claim": {"side": side}, "verdict": "does_not_hold" if falls else "holds"}
+        falls = bool(wrong) and side.removeprefix(UNSAID) == wrong
+        name, _, words = side.removeprefix(UNSAID).partition(": ")
+        claim = {"side": name, "words": words} if words else {"side": name}
+        answer = {"claim": claim, "verdict": "does_not_hold" if falls else "holds"}
         if falls:
             answer["reason"] = fault["reason"]
+            if fault.get("instead"):
+                answer["instead"] = {"qualifier" if name == "maker" else "words": fault["instead"]}
+        elif side.startswith(UNSAID):
+            continue  # a member who lets the label pass says nothing of what it leaves out
         answers.append(answer)
     step = 5 if years[1] - years[0] > 10 else 1
     first = years[0] + draw.choice((-step, 0, 0, step))

@@ -9,9 +9,11 @@ from planish.records import (
     Finding,
     Ground,
     MakerValue,
+    MeasureValue,
     Reading,
     Span,
     TermValue,
+    Unsaid,
     Years,
 )
 
@@ -158,3 +160,44 @@ def test_exact_words_of_a_remedy_stand_only_when_the_claim_falls() -> None:
     )  # fmt: skip
     assert not agree(READING, findings={}, grounds=[spare]).changed
     assert "c.1740" in agree(READING, findings={"c4": falls("c4")}, grounds=[spare]).text
+
+
+def unsaid(side: str, value: object) -> str:
+    """The label when it says nothing of `side` and the opinions carry `value` for it."""
+    kept = tuple(c for c in CLAIMS if c.side != side)
+    words = next((c.words for c in CLAIMS if c.side == side), "")
+    text = TEXT.replace(f", {words}" if side == "date" else f" {words}", "") if words else TEXT
+    found = tuple(
+        Claim(
+            id=c.id,
+            side=c.side,
+            value=c.value,
+            words=c.words,
+            span=Span(text.index(c.words), text.index(c.words) + len(c.words)),
+        )
+        for c in kept
+    )
+    agreed = agree(Reading(text=text, claims=found), findings={}, unsaid=[Unsaid(side=side, values=(value,))])  # type: ignore[arg-type]
+    assert [s.did for s in agreed.steps][-1] == "added"
+    assert agreed.claims[-1].value == value
+    return agreed.text
+
+
+def test_what_a_label_must_say_and_does_not_goes_where_it_reads_well() -> None:
+    assert unsaid("place", TermValue(term="England", more={"words": "English"})) == (
+        "George II pewter flagon by J. Orrin, English, c. 1740. Height 24 cm."
+    )
+    assert unsaid("date", DateValue(years=Years(1701, 1800))) == (
+        "George II pewter flagon, 18th century, by J. Orrin. Height 24 cm."
+    )
+    assert unsaid("material", TermValue(term="pewter")) == TEXT
+    assert unsaid("maker", MakerValue(name="J. Orrin", qualifier="by")) == TEXT
+    length = MeasureValue(role="length", amount=540, base_unit="mm", unit="cm", as_written="54")
+    assert unsaid("measure", length) == TEXT + " Length 54 cm."
+
+
+def test_nothing_is_said_of_a_side_for_which_opinions_carry_nothing_together() -> None:
+    kept = tuple(c for c in CLAIMS if c.side != "date")
+    dates = (DateValue(years=Years(1700, 1710)), DateValue(years=Years(1700, 1710), event="cast"))
+    agreed = agree(Reading(text=TEXT, claims=kept), findings={}, unsaid=[Unsaid(side="date", values=dates)])
+    assert agreed.text == TEXT

@@ -4,11 +4,11 @@ import dataclasses
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from planish.errands.evidence import claim_key
+from planish.errands.evidence import claim_key, unsaid_key
 from planish.errands.refusing import refuse
 from planish.ledger.replay import FairState
 from planish.ledger.story import Story
-from planish.records import Answer, Ballot, Claim, Years
+from planish.records import Answer, Ballot, Claim, Side, Years
 from planish.records.opinions import ConditionFinding, DateOpinion
 
 
@@ -59,21 +59,40 @@ def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
 def with_claims(ballot: Ballot, refs: Sequence[Mapping[str, str]], claims: Iterable[Claim]) -> Ballot:
     """The ballot with each answer's claim, given as side, part and words (any may be left out), named by its key.
 
-    Refuses an answer that fits no claim of the label: an opinion on what the label does not say.
+    An answer that falls on a side of which the label is silent, and says what it should say, is named as unsaid. Any
+    other answer that fits no claim of the label is refused.
     """
     claims = list(claims)
     answers = tuple(
-        dataclasses.replace(answer, claim=_named(ref, claims, ballot.object_id))
+        dataclasses.replace(answer, claim=_named(ref, claims, ballot.object_id, answer))
         for answer, ref in zip(ballot.answers, refs, strict=True)
     )
     return dataclasses.replace(ballot, answers=answers)
 
 
-def _named(ref: Mapping[str, str], claims: Sequence[Claim], object_id: str) -> str:
+MAY_BE_UNSAID: tuple[Side, ...] = ("material", "place", "date", "maker", "technique", "state", "measure")
+"""Sides that opinions may carry though the label is silent on them."""
+
+
+def unsaid_keys(claims: Sequence[Claim]) -> dict[str, Side]:
+    """Keys of the sides of which the label says nothing, as a ballot may name them."""
+    said = {claim.side for claim in claims if not claim.part}
+    return {unsaid_key(side): side for side in MAY_BE_UNSAID if side not in said}
+
+
+def _named(ref: Mapping[str, str], claims: Sequence[Claim], object_id: str, answer: Answer) -> str:
     for claim in claims:
         fits_side = ref.get("side", claim.side) == claim.side and ref.get("part", claim.part) == claim.part
         if fits_side and ref.get("words", "").casefold() in claim.words.casefold():
             return claim_key(claim)
+    wanted = [key for key, side in unsaid_keys(claims).items() if side == ref.get("side")]
+    if (
+        wanted
+        and not ref.get("words")
+        and answer.verdict == "does_not_hold"
+        and (answer.instead or wanted[0].startswith("date"))
+    ):
+        return wanted[0]
     said = ref.get("words") or ref.get("side") or "nothing"
     known = "; ".join(claim_key(claim) for claim in claims) or "no claim at all"
     raise refuse(

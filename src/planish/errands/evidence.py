@@ -13,7 +13,16 @@ from planish.reasoning.admitting import undisclosed
 from planish.reasoning.contradicting import against_looks, claim_as_item, smallest_clashes
 from planish.reasoning.measuring import Measured, measure
 from planish.reasoning.weighing import Case, CasePart, Weighing, case_from, weigh
-from planish.records import Claim, ClauseAnswer, Contradiction, DateValue, EvidenceItem, ListedObject, Reading
+from planish.records import (
+    Claim,
+    ClauseAnswer,
+    Contradiction,
+    DateValue,
+    EvidenceItem,
+    ListedObject,
+    Reading,
+    Side,
+)
 
 LAST_YEAR = 2030
 BORN_WITH_IT = 0.02
@@ -49,6 +58,11 @@ def claim_key(claim: Claim) -> str:
     """How a ballot names a claim: side, part and words, so that it means the same when the label is read again."""
     part = f"{claim.part}." if claim.part else ""
     return f"{part}{claim.side}: {claim.words}"
+
+
+def unsaid_key(side: Side) -> str:
+    """How a ballot names what the label does not say and should: "place: not said"."""
+    return f"{side}: not said"
 
 
 def evident(story: Story, kit: Kit) -> Evident:

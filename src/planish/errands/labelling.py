@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
-from planish.errands.ballots import sealed_in_order
+from planish.errands.ballots import sealed_in_order, unsaid_keys
 from planish.errands.evidence import claim_key
 from planish.errands.examining import Settled
 from planish.errands.grounding import dates_the_whole, grounds, style_words
@@ -17,6 +17,7 @@ from planish.facts.words import WordBook
 from planish.ledger.journal import Draft
 from planish.reasoning.settling import pool_dates
 from planish.reasoning.wording import Trees, agree, entails
+from planish.reasoning.wording.adding import unsaid_id
 from planish.reasoning.wording.why import sentence
 from planish.records import (
     AgreedWords,
@@ -25,11 +26,19 @@ from planish.records import (
     ClaimValue,
     DateValue,
     Finding,
+    MakerValue,
     PooledDates,
     Reading,
     RuleBook,
+    Side,
+    Span,
+    TermValue,
+    Unsaid,
     Years,
 )
+
+NOTHING: Mapping[Side, ClaimValue] = {"date": DateValue(years=Years()), "maker": MakerValue(name="")}
+"""What a silent label claims, by side."""
 
 
 def reword(fair: Fair, settled: Settled) -> AgreedWords:
@@ -43,6 +52,9 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     carried = _carried(ballots, reading, by_id, fair.kit)
     _numbers_take_over(reading.claims, by_id, carried)
     must_say = disclosures(settled, fair.kit)
+    silent = _unsaid(ballots, reading.claims, findings, fair.kit)
+    if any(one.side == "date" for one in silent):
+        pooled = _pool(ballots, settled, fair.rules, unsaid_id("date"))
     return agree(
         reading,
         findings=by_id,
@@ -51,6 +63,7 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
         dates=pooled,
         allowed=_allowed(settled),
         disclosures=must_say,
+        unsaid=silent,
         trees=trees(fair.kit.words),
         looks=smallest_looks(fair.kit.words),
         form=fair.rules.house_form,
@@ -61,7 +74,9 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
 
 def readable(ballot: Ballot, claims: Sequence[Claim], kit: Kit) -> Ballot:
     """The ballot as it is; refuses words in place of a claim that make no claim of the same side."""
-    by_key = {claim_key(claim): claim for claim in claims}
+    by_key = {claim_key(claim): claim for claim in claims} | {
+        key: _silence(side) for key, side in unsaid_keys(claims).items()
+    }
     for answer in ballot.answers:
         claim = by_key.get(answer.claim)
         if not answer.instead or claim is None or instead_value(claim, dict(answer.instead), kit) is not None:
@@ -155,15 +170,39 @@ def _numbers_take_over(
             findings[number.id] = findings.pop(holder.id)
 
 
+def _unsaid(
+    ballots: Sequence[Ballot], claims: Sequence[Claim], findings: Mapping[str, Finding], kit: Kit
+) -> tuple[Unsaid, ...]:
+    """Sides of which the label is silent and the panel finds that it may not be, with the values that opinions carry."""
+    found = []
+    for key, side in unsaid_keys(claims).items():
+        finding = findings.get(key)
+        if finding is None or finding.answer != "falls":
+            continue
+        nothing = _silence(side)
+        answers = [a for b in ballots for a in b.answers if a.claim == key and a.instead]
+        values = [v for a in answers if (v := instead_value(nothing, dict(a.instead), kit)) is not None]
+        why = tuple(dict.fromkeys(sentence(reason) for reason in finding.reasons))
+        found.append(Unsaid(side=side, values=tuple(sorted(values, key=repr)), why=why))
+    return tuple(found)
+
+
+def _silence(side: Side) -> Claim:
+    value = NOTHING.get(side, TermValue(term=""))
+    return Claim(id=unsaid_id(side), side=side, value=value, words="", span=Span(0, 0))
+
+
 def _pooled(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook) -> dict[str, PooledDates]:
     """Pooled years for the date of the whole object, where years were given."""
-    dates = sorted((b.date for b in ballots if b.date is not None), key=repr)
-    if not dates:
-        return {}
-    pool = pool_dates(dates, rules=rules.voting, excluded=_excluded(_allowed(settled)))
     claims = [c for c in settled.evident.reading.claims if dates_the_whole(c)]
     plain = [c for c in claims if not style_words(c)] or claims
-    return {claim.id: pool for claim in plain[:1]} if pool is not None else {}
+    return _pool(ballots, settled, rules, plain[0].id) if plain else {}
+
+
+def _pool(ballots: Sequence[Ballot], settled: Settled, rules: RuleBook, claim: str) -> dict[str, PooledDates]:
+    dates = sorted((b.date for b in ballots if b.date is not None), key=repr)
+    pool = pool_dates(dates, rules=rules.voting, excluded=_excluded(_allowed(settled))) if dates else None
+    return {claim: pool} if pool is not None else {}
 
 
 def _dates_move_together(

@@ -9,7 +9,16 @@ from planish.errands.wiring import Kit
 from planish.facts.words import WordBook
 from planish.reasoning.reading import read
 from planish.reasoning.wording.lattice import Slots, with_slots
-from planish.records import Claim, ClaimValue, MakerValue, TermValue, freeze
+from planish.records import Claim, ClaimValue, MakerValue, Side, TermValue, freeze
+
+AS_GIVEN = ("count", "object", "state", "mark", "inscription", "decoration", "technique", "surface")
+"""Sides whose words stand as they were given."""
+ALSO_AS: Mapping[Side, tuple[Side, ...]] = {
+    "decoration": ("state",),
+    "technique": ("state", "decoration"),
+    "surface": ("state",),
+}
+"""Sides that say of a claim what was done to it later: "later chased" in place of "chased"."""
 
 
 def instead_value(claim: Claim, instead: Mapping[str, str], kit: Kit) -> ClaimValue | None:
@@ -29,10 +38,16 @@ def instead_value(claim: Claim, instead: Mapping[str, str], kit: Kit) -> ClaimVa
     if not said:
         return None
     found = read(said, words=kit.words, conventions=kit.rules.conventions).claims
-    same = [c.value for c in found if c.side == claim.side]
-    if claim.side in ("count", "object", "state", "mark", "inscription", "decoration"):
-        return TermValue(term=said, kind=claim.side, more=freeze({"words": said})) if same else None
-    return same[0] if same else None
+    sides = (claim.side, *ALSO_AS.get(claim.side, ()))
+    same = [c for c in found if c.side in sides]
+    if not same:
+        return None
+    value = same[0].value
+    if claim.side in AS_GIVEN:
+        return TermValue(term=said, kind=claim.side, more=freeze({"words": said}))
+    if isinstance(value, TermValue) and same[0].words == said.strip():
+        return replace(value, more=freeze({**value.more, "words": said.strip()}))
+    return value
 
 
 @cache

@@ -44,7 +44,7 @@ from planish.records.settlement import (
     Split,
     Trigger,
 )
-from planish.records.wording import AgreedWords, Climb, Disclosure, Ground, Step, WordChange
+from planish.records.wording import AgreedWords, Climb, Disclosure, Ground, Step, Unsaid, WordChange
 from planish.records.years import Years
 
 __all__ = [
@@ -109,6 +109,7 @@ __all__ = [
     "TermValue",
     "Trigger",
     "Unread",
+    "Unsaid",
     "Use",
     "VotingRules",
     "WordChange",

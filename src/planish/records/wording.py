@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from planish.records.claims import Claim, ClaimValue, Span
+from planish.records.claims import Claim, ClaimValue, Side, Span
 from planish.records.problems import Problem
 
 
@@ -38,6 +38,15 @@ class Disclosure:
     ref: str = ""
     sentence: str = ""
     told_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unsaid:
+    """A side on which the label is silent, the values that opinions carry for it, and why it has to be said."""
+
+    side: Side
+    values: tuple[ClaimValue, ...] = ()
+    why: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

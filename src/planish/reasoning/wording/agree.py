@@ -1,14 +1,17 @@
 """The strongest sentence that every finding and all hard evidence carry, as the smallest change to the label as hung."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import get_args
 
+from planish.reasoning.wording.adding import unsaid_id
 from planish.reasoning.wording.changes import changes
 from planish.reasoning.wording.clashing import clash_by_clash
 from planish.reasoning.wording.climbing import climbs
 from planish.reasoning.wording.dating import cut, trade_years
 from planish.reasoning.wording.lattice import Trees, entails, join, qualifier_for
-from planish.reasoning.wording.phrases import phrase
+from planish.reasoning.wording.phrases import phrase, written_measure
 from planish.reasoning.wording.splicing import splice
 from planish.reasoning.wording.why import finding_sentence, other_meanings, sentence
 from planish.records import (
@@ -21,11 +24,15 @@ from planish.records import (
     Finding,
     Ground,
     MakerValue,
+    MeasureValue,
     PooledDates,
     Problem,
     Reading,
+    Side,
+    Span,
     Step,
     TermValue,
+    Unsaid,
     Years,
 )
 
@@ -50,8 +57,10 @@ class _Settings:
         """`value` in words, with the best fitting qualifier for a maker."""
         if isinstance(value, MakerValue) and not value.qualifier:
             value = replace(value, qualifier=qualifier_for(value, self.trees))
-        if isinstance(value, TermValue) and claim.side in FREE:
+        if isinstance(value, TermValue) and (claim.side in FREE or "words" in value.more):
             return str(value.more.get("words", value.term))
+        if isinstance(value, MeasureValue) and value.as_written:
+            return written_measure(value)
         side = "style" if isinstance(value, TermValue) and claim.side == "date" else claim.side
         return phrase(value, side=side, conventions=self.conventions, form=self.form)
 
@@ -65,6 +74,7 @@ def agree(
     dates: Mapping[str, PooledDates] | None = None,
     allowed: Years | None = None,
     disclosures: Sequence[Disclosure] = (),
+    unsaid: Sequence[Unsaid] = (),
     trees: Trees | None = None,
     looks: Mapping[str, tuple[str, int]] | None = None,
     form: Mapping[str, object] | None = None,
@@ -78,7 +88,8 @@ def agree(
     join is the agreed value. The object's name, and words that own up to a state, stay when they fall and nobody gives
     others, with a Problem that asks for them. `dates` gives pooled years instead, where the opinions were pooled: the label's years come
     from the pool. Both are cut to `allowed`, the years that undisputed binding evidence leaves. A claim that falls and
-    for which nobody carries anything is left out: saying less is always true. `disclosures` must stand in the label.
+    for which nobody carries anything is left out: saying less is always true. `disclosures` must stand in the label; `unsaid` are
+    sides on which it is silent and for which opinions carry values (years may come from `dates` under "unsaid.date").
     `looks` maps a side to the smallest look (words, minutes) that would let a weakened claim climb. Words change only
     where a claim changes; everything else stays as hung.
     """
@@ -93,10 +104,11 @@ def agree(
         against=against,
     )
     steps = [_step(claim, findings.get(claim.id), settings) for claim in reading.claims]
-    steps = _periods_follow(reading.claims, steps)
-    added = [_disclose(one) for one in disclosures if not _said_already(one, reading, steps)]
+    steps = _once(reading.claims, _periods_follow(reading.claims, steps))
+    added = [step for one in unsaid if (step := _say(one, settings)) is not None]
+    added += [_disclose(one) for one in disclosures if not _said_already(one, reading, steps)]
     text = splice(reading.text, steps, added, reading.claims)
-    kept = _agreed_claims(reading.claims, steps)
+    kept = (*_agreed_claims(reading.claims, steps), *_new_claims(added))
     return AgreedWords(
         text=text,
         claims=kept,
@@ -276,21 +288,71 @@ def _as_style(claim: Claim, agreed: DateValue) -> Step:
     return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=why)
 
 
+def _say(unsaid: Unsaid, settings: _Settings) -> Step | None:
+    """What the opinions carry together for a side on which the label is silent; None when they carry nothing together."""
+    claim = _silence(unsaid.side, unsaid.values[0] if unsaid.values else DateValue(years=Years()))
+    held = replace(settings, carried={claim.id: unsaid.values})
+    value, how = _agreed(claim, held)
+    words = settings.words(claim, value) if value is not None else ""
+    if not words:
+        return None
+    return Step(claim=claim.id, did="added", before="", after=words, value=value, why=(*unsaid.why, *how))
+
+
+def _silence(side: Side, value: ClaimValue) -> Claim:
+    return Claim(id=unsaid_id(side), side=side, value=value, words="", span=Span(0, 0))
+
+
+def _new_claims(added: Sequence[Step]) -> tuple[Claim, ...]:
+    """Claims that the label makes now and did not make as hung."""
+    sides = {unsaid_id(side): side for side in get_args(Side)}
+    return tuple(
+        replace(_silence(sides[step.claim], step.value), words=step.after)
+        for step in added
+        if step.value is not None and step.claim in sides
+    )
+
+
 def _disclose(disclosure: Disclosure) -> Step:
     why = tuple(sentence(s) for s in (disclosure.sentence,) if s)
     return Step(claim="", did="added", before="", after=disclosure.words, why=why)
 
 
 def _said_already(disclosure: Disclosure, reading: Reading, steps: Sequence[Step]) -> bool:
-    if any(disclosure.words.casefold() in step.after.casefold() for step in steps):
-        return True
     wanted = (disclosure.words.casefold(), *(word.casefold() for word in disclosure.told_by))
+    new = [step.after.casefold() for step in steps if step.did in ("reworded", "weakened")]
+    if any(_spoken(word, words) for word in wanted for words in new):
+        return True
     for claim in reading.claims:
         words = claim.words.casefold()
         same_part = not disclosure.part or claim.part == disclosure.part or disclosure.part in words
         if claim.side == "state" and same_part and any(word in words for word in wanted):
             return True
     return disclosure.words.casefold() in reading.text.casefold()
+
+
+def _spoken(word: str, words: str) -> bool:
+    return re.search(rf"(?<!\w){re.escape(word)}(?!\w)", words) is not None
+
+
+def _once(claims: Sequence[Claim], steps: Sequence[Step]) -> list[Step]:
+    """What new words of the same side say now is not said a second time: "eleven and one to match, ..., one to match"."""
+    new = [
+        (claim.side, claim.part, step.after.casefold())
+        for claim, step in zip(claims, steps, strict=True)
+        if step.did in ("reworded", "weakened")
+    ]
+    return [
+        replace(step, did="left_out", after="", why=(f"The label says “{step.after}” at another place now.",))
+        if step.did == "kept" and claim.side in ("count", "state") and _again(claim, new)
+        else step
+        for claim, step in zip(claims, steps, strict=True)
+    ]
+
+
+def _again(claim: Claim, new: Sequence[tuple[str, str, str]]) -> bool:
+    words = claim.words.casefold()
+    return any((claim.side, claim.part) == (side, part) and _spoken(words, said) for side, part, said in new)
 
 
 def _agreed_claims(claims: Sequence[Claim], steps: Sequence[Step]) -> tuple[Claim, ...]:

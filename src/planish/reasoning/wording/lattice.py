@@ -80,7 +80,8 @@ def _join_two(a: ClaimValue | None, b: ClaimValue, tree: str, trees: Trees) -> C
         case TermValue(), TermValue():
             other = trees.line(tree, b.term)
             shared = next((term for term in trees.line(tree, a.term) if term in other), None)
-            return replace(a, term=shared) if shared else None
+            same = shared == a.term
+            return replace(a, term=shared, more=a.more if same else freeze()) if shared else None
     return None
 
 

@@ -109,3 +109,13 @@ def measure_words(value: MeasureValue, form: Mapping[str, object]) -> str:
     if form.get("unit", "cm") == "mm" or value.amount < 10:
         return f"{value.role} {value.amount:.4g} mm{over}"
     return f"{value.role} {value.amount / 10:.4g} cm{over}"
+
+
+_UNITS = {"ozt": "oz troy", "ozav": "oz avoirdupois"}
+
+
+def written_measure(value: MeasureValue) -> str:
+    """A measure in the unit it was given in: "length 54 cm", "22 oz troy"."""
+    named = value.role not in ("", "size", "weight", "capacity")
+    over = f" over {value.over}" if value.over else ""
+    return f"{f'{value.role} ' if named else ''}{value.as_written} {_UNITS.get(value.unit, value.unit)}{over}"

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from planish.reasoning.wording.adding import insertion
 from planish.reasoning.wording.leaving import with_what_hangs
 from planish.records import Claim, Span, Step
 
@@ -36,9 +37,29 @@ def splice(text: str, steps: Sequence[Step], added: Sequence[Step], claims: Sequ
     description and before the measures where the measures begin a sentence, else at the end.
     """
     steps = with_what_hangs(text, steps, claims)
-    for edit in _in_place(_to_match(steps, claims)):
+    joining = _joining(text, added, claims)
+    for edit in _in_order([*_edits(_to_match(steps, claims)), *joining.values()]):
         text = _replaced(text, edit)
-    return _with_sentences(text, [step.after for step in added], _tail(claims, steps)) if added else text
+    sentences = [step for step in added if step.claim not in joining]
+    described = [step.after for step in sentences if not _measures(step)]
+    text = _with_sentences(text, described, _tail(claims, steps)) if described else text
+    measured = [step.after for step in sentences if _measures(step)]
+    return _with_sentences(text, measured, "") if measured else text
+
+
+def _joining(text: str, added: Sequence[Step], claims: Sequence[Claim]) -> dict[str, Edit]:
+    """Additions that stand beside what the label says already."""
+    edits = {}
+    for step in added:
+        side = step.claim.removeprefix("unsaid.")
+        found = insertion(side, step.after, text, claims) if side != step.claim else None
+        if found is not None:
+            edits[step.claim] = Edit(found.start, found.end, found.words)
+    return edits
+
+
+def _measures(step: Step) -> bool:
+    return step.claim == "unsaid.measure"
 
 
 def _to_match(steps: Sequence[Step], claims: Sequence[Claim]) -> Iterable[Step]:
@@ -64,13 +85,21 @@ def _noun_after(step: Step, claims: Sequence[Claim]) -> Claim | None:
     return next((c for c in claims if c.side == "object" and not c.part and c.span.start >= at), None)
 
 
-def _in_place(steps: Iterable[Step]) -> list[Edit]:
-    edits: list[Edit] = []
-    spans = [(s.span, s.after) for s in steps if s.span is not None and s.did not in ("kept", "added")]
-    for span, words in sorted(spans, key=lambda pair: pair[0], reverse=True):
-        if not edits or span.end <= edits[-1].start:
-            edits.append(Edit(span.start, span.end, words))
-    return edits
+def _edits(steps: Iterable[Step]) -> list[Edit]:
+    return [
+        Edit(s.span.start, s.span.end, s.after)
+        for s in steps
+        if s.span is not None and s.did not in ("kept", "added")
+    ]
+
+
+def _in_order(edits: Iterable[Edit]) -> list[Edit]:
+    """From the right, so that what stands further left keeps its place; of two that overlap the right one is kept."""
+    kept: list[Edit] = []
+    for edit in sorted(edits, key=lambda edit: (edit.start, edit.end, edit.words), reverse=True):
+        if not kept or edit.end <= kept[-1].start:
+            kept.append(edit)
+    return kept
 
 
 def _replaced(text: str, edit: Edit) -> str:
@@ -80,6 +109,9 @@ def _replaced(text: str, edit: Edit) -> str:
     words = edit.words
     if _begins_sentence(before) and text[edit.start : edit.start + 1].isupper():
         words = words[:1].upper() + words[1:]
+    ended = text[edit.start : edit.end].endswith(".") and not words.endswith(".")
+    if ended and (not after.strip() or after.lstrip()[0].isupper()):
+        words += "."
     return _article(before, words) + words + after
 
 

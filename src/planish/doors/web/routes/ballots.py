@@ -9,7 +9,7 @@ from planish.doors.web.failing import Denied
 from planish.doors.web.looking import Looking, Staff
 from planish.doors.web.showing import own_ballots
 from planish.errands import examining, labelling
-from planish.errands.ballots import may_vote
+from planish.errands.ballots import may_vote, unsaid_keys
 from planish.errands.evidence import claim_key
 from planish.errands.refusing import refuse
 from planish.ledger.story import Story
@@ -93,7 +93,8 @@ def _votable(looking: Looking, object_id: str) -> Story:
 
 
 def _claims_known(looking: Looking, story: Story, claims: list[str]) -> None:
-    known = {claim_key(claim) for claim in looking.desk.checked(story).reading.claims}
+    on_label = looking.desk.checked(story).reading.claims
+    known = {claim_key(claim) for claim in on_label}.union(unsaid_keys(on_label))
     strange = [claim for claim in claims if claim not in known]
     if strange:
         raise refuse(
