@@ -5,7 +5,7 @@ from planish.reasoning.reading.dates.dated import Dated, span_code
 from planish.reasoning.reading.dates.lexicon import Period
 from planish.reasoning.reading.dates.pieces import lowered, pieces
 from planish.reasoning.reading.dates.scanning import Tokens
-from planish.reasoning.reading.dates.units import Sheet
+from planish.reasoning.reading.dates.sheet import Sheet
 
 OPEN_END = 2099
 """Last year of a period that has not ended."""

@@ -5,8 +5,8 @@ from planish.reasoning.reading.dates.dated import Dated
 from planish.reasoning.reading.dates.guards import is_a_life
 from planish.reasoning.reading.dates.lexicon import Happening
 from planish.reasoning.reading.dates.scanning import Tokens
+from planish.reasoning.reading.dates.sheet import Sheet
 from planish.reasoning.reading.dates.stretches import stretch
-from planish.reasoning.reading.dates.units import Sheet
 from planish.records.evidence import Event
 from planish.records.making import ORIGINAL
 

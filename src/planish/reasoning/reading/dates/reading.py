@@ -7,7 +7,7 @@ from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.finding import Found, find
 from planish.reasoning.reading.dates.lexicon import lexicon
 from planish.reasoning.reading.dates.scanning import Tokens, scan
-from planish.reasoning.reading.dates.units import Sheet
+from planish.reasoning.reading.dates.sheet import Sheet
 from planish.reasoning.reading.dates.values import others, value
 from planish.records import Claim, Conventions, DateValue, Problem, Span, Strength, TermValue, Years
 from planish.records.making import making_of

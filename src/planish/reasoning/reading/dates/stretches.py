@@ -5,7 +5,8 @@ from planish.reasoning.reading.dates.dated import Dated
 from planish.reasoning.reading.dates.eras import period, same_name_again
 from planish.reasoning.reading.dates.fractions import Part, cut
 from planish.reasoning.reading.dates.scanning import Tokens
-from planish.reasoning.reading.dates.units import Sheet, unit, unnumbered_century
+from planish.reasoning.reading.dates.sheet import Sheet
+from planish.reasoning.reading.dates.units import unit, unnumbered_century
 
 _LOOKAHEAD = 10
 """Hedges and parts read before one unit, at most; it keeps the reading linear on any text."""

@@ -1,31 +1,14 @@
 """The smallest things that name years: a year, a decade, a century, a day, a season, a period."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, span_code, year_code
+from planish.reasoning.reading.dates.days import day_first, month_first, ordinal_day, season
 from planish.reasoning.reading.dates.fractions import Part
 from planish.reasoning.reading.dates.guards import FIRST_YEAR, LAST_YEAR, is_no_year
-from planish.reasoning.reading.dates.lexicon import Lexicon
 from planish.reasoning.reading.dates.scanning import Tokens
-from planish.records import Conventions
-
-
-@dataclass(slots=True)
-class Sheet:
-    """One text on the table: its tokens, the rules for reading it, and whether the whole text is known to be a date.
-
-    `anchor` is the last year read so far, to which "the century" and "'76" refer; 0 when there is none.
-    """
-
-    t: Tokens
-    lexicon: Lexicon
-    conventions: Conventions
-    liberal: bool
-    country: str = ""
-    anchor: int = 0
-
+from planish.reasoning.reading.dates.sheet import Sheet
 
 _SEPARATORS = frozenset({k.DASH, k.TO, k.SLASH, k.AND, k.OR, k.COMMA})
 _SKIPPED = frozenset({k.FILL, k.PART, k.PARTWORD, k.DIVISION, k.DASH, k.TO, k.CIRCA, k.LETTER_C, k.QUERY})
@@ -49,7 +32,7 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     if size == 4:
         return _year(s, i, value, after)
     if size <= 2 and after in _AFTER_SHORT:
-        found = _day_first(s, i, after) or _masked(s, i, after) or _bare_century(s, i)
+        found = day_first(s, i, after) or _masked(s, i, after) or _bare_century(s, i)
         if found:
             return found
     if size == 3 and after in (k.QUERY, k.DASH, k.DOT) and (found := _masked(s, i, after)):
@@ -232,13 +215,13 @@ def _ordinal(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     t = s.t
     number: int = t.value[i]
     if not 0 < number <= 21:
-        return None if number <= 0 else _ordinal_day(s, i)
+        return None if number <= 0 else ordinal_day(s, i)
     j = i + 1
     while t.kind[j] in (k.DOT, k.DASH, k.QUERY) and t.kind[j + 1] in (k.CENT, k.LETTER_C) and j < i + 3:
         j += 1
     if t.kind[j] == k.CENT or (t.kind[j] == k.LETTER_C and t.kind[j + 1] != k.NUM):
         return century(s, i, number, j + 1)
-    return _ordinal_day(s, i) or (century(s, i, number, i + 1) if _century_follows(t, i + 1) else None)
+    return ordinal_day(s, i) or (century(s, i, number, i + 1) if _century_follows(t, i + 1) else None)
 
 
 def _century_follows(t: Tokens, i: int) -> bool:
@@ -294,102 +277,6 @@ def _letter_first(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | N
     return century(s, i, number, i + 2)
 
 
-def _ordinal_day(s: Sheet, i: int) -> Dated | None:
-    """10th June 1892, the 6th of June, 1892."""
-    j = i + 1
-    while s.t.kind[j] in (k.FILL, k.DOT) and j < i + 3:
-        j += 1
-    return _month_year(s, i, j) if s.t.kind[j] == k.MONTH else None
-
-
-def _day_first(s: Sheet, i: int, after: int) -> Dated | None:
-    """10 June 1892, 21-Apr-52, 11/1/1930, 8/1959."""
-    t = s.t
-    if after == k.MONTH:
-        return _month_year(s, i, i + 1)
-    if t.kind[i + 2] == k.MONTH and after in (k.DASH, k.DOT, k.SLASH):
-        return _month_year(s, i, i + 2)
-    if t.kind[i + 2] != k.NUM or after not in (k.SLASH, k.DOT, k.DASH) or not t.touching(i + 2):
-        return None
-    if t.kind[i + 3] == after and t.kind[i + 4] == k.NUM and t.digits[i + 2] <= 2:
-        return _final_year(s, i, i + 4) if s.liberal or after == k.SLASH else None
-    return _final_year(s, i, i + 2) if s.liberal and after == k.SLASH and 0 < t.value[i] <= 12 else None
-
-
-def _final_year(s: Sheet, i: int, at: int) -> Dated | None:
-    """The year that ends a day written in figures; two figures are read as of the 1900s, and marked uncertain."""
-    t = s.t
-    year: int = t.value[at]
-    if t.digits[at] == 4 and (s.liberal or FIRST_YEAR <= year <= LAST_YEAR):
-        return Dated("year", year, year, f"{year:04d}", i, at + 1)
-    if t.digits[at] != 2 or not s.liberal:
-        return None
-    found = Dated("year", 1900 + year, 1900 + year, f"{1900 + year:04d}", i, at + 1)
-    found.query = True
-    found.settings = ("two-figure years are 1900s",)
-    return found
-
-
-def _month_year(s: Sheet, i: int, month: int) -> Dated | None:
-    """A day whose month stands at `month`: the year follows, after a comma, a mark or nothing."""
-    t = s.t
-    j = month + 1
-    while t.kind[j] in (k.COMMA, k.DOT, k.DASH, k.SLASH, k.FILL, k.QUOTE) and j < month + 4:
-        j += 1
-    if t.kind[j] != k.NUM:
-        return None
-    found = _final_year(s, i, j)
-    if found and t.digits[j] == 4:
-        found.codes = ((f"{found.lo:04d}-{t.value[month]:02d}", False, False),)
-    return found
-
-
-def _month_first(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
-    """June 10, 1892; June 7-9, 1960; May - June 1944; June 1938."""
-    del ref, loose
-    t = s.t
-    j = i + 1
-    for _ in range(12):
-        kind = t.kind[j] if j < len(t.kind) else k.END
-        if kind == k.NUM and t.digits[j] == 4:
-            return _month_year(s, i, j - 1) if j == i + 1 else _dated_month(s, i, j)
-        if kind == k.NUM and t.digits[j] <= 2:
-            if s.liberal and j > i + 1 and t.kind[j + 1] == k.END and t.kind[j - 1] in (k.COMMA, k.QUOTE):
-                return _final_year(s, i, j)
-        elif kind not in _IN_A_DAY:
-            return None
-        j += 1
-    return None
-
-
-_IN_A_DAY = frozenset(
-    {k.COMMA, k.DOT, k.DASH, k.ORD, k.MONTH, k.AND, k.TO, k.OR, k.SLASH, k.FILL, k.QUERY, k.QUOTE}
-)
-
-
-def _dated_month(s: Sheet, i: int, at: int) -> Dated | None:
-    found = _final_year(s, i, at)
-    if found:
-        found.codes = ((f"{found.lo:04d}-{s.t.value[i]:02d}", False, False),)
-    return found
-
-
-def _season(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
-    """Spring 1969, Fall/Winter 1991, Winter 1978-79."""
-    del ref, loose
-    t = s.t
-    for j in range(i + 1, i + 5):
-        if t.kind[j] == k.NUM and t.digits[j] == 4:
-            found = _year(s, j, t.value[j], t.kind[j + 1])
-            if found:
-                found.start = i
-                found.codes = ((f"{found.lo:04d}-{t.value[i]}", False, False),)
-            return found
-        if t.kind[j] not in (k.SEASON, k.SLASH, k.DASH, k.AND, k.COMMA, k.OR, k.FILL, k.MONTH):
-            return None
-    return None
-
-
 def _turn(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     """Turn of the century, turn of the 19th century: either end can be meant, so both are offered."""
     del ref, loose
@@ -428,7 +315,7 @@ _READERS: dict[int, Reader] = {
     k.ORD: _ordinal,
     k.ORDCENT: _ordinal_century,
     k.LETTER_C: _letter_first,
-    k.MONTH: _month_first,
-    k.SEASON: _season,
+    k.MONTH: month_first,
+    k.SEASON: season,
     k.TURN: _turn,
 }
