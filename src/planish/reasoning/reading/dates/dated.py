@@ -10,6 +10,7 @@ class Dated:
     """One date expression. `lo`/`hi` are the years meant, `wlo`/`whi` the years written; `next` the token after it.
 
     `opening` is "before" or "after" for a bound, else empty. `hedge` is 0 stated, 1 likely, 2 possible.
+    `inclusive`: a bound such as "no later than" takes in the whole century or decade it names, "before" leaves it out.
     `codes` are the EDTF ends, one or two; `joint` is "or" when the ends are alternatives rather than a span.
     """
 
@@ -19,6 +20,7 @@ class Dated:
         "grain",
         "hedge",
         "hi",
+        "inclusive",
         "joint",
         "lo",
         "next",
@@ -46,6 +48,7 @@ class Dated:
         self.query = False
         self.hedge = 0
         self.opening = ""
+        self.inclusive = False
         self.joint = ""
         self.rows: tuple[Period, ...] = ()
         self.settings: tuple[str, ...] = ()

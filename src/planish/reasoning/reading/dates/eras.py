@@ -19,9 +19,13 @@ def period(s: Sheet, i: int, *, leaning: bool) -> Dated | None:
     t = s.t
     rows, weak_rows = t.value[i]
     after, strong = _past_period_words(t, i + 1)
+    if not strong and (marked := _mark_after(s, rows or weak_rows, after)):
+        found = _of_rows(s, i, marked, rows or weak_rows)
+        found.grain = "style"
+        return found
     if t.kind[after] == k.PLACEWORD and not strong:
         return None
-    style = _style_after(t, after)
+    style = _style_after(t, after) or (after if _style_before(t, i) else 0)
     weak = not rows
     if weak and not (s.liberal or strong or leaning or style or _before_trade_word(s, after)):
         return None
@@ -40,10 +44,31 @@ def _past_period_words(t: Tokens, j: int) -> tuple[int, bool]:
 
 
 def _style_after(t: Tokens, j: int) -> int:
-    """The token after "style" in "George II style", "Georgian-style"; 0 when none follows."""
+    """The token after "style" in "George II style", "Georgian-style", "Queen Anne form"; 0 when none follows."""
     if t.kind[j] in (k.DASH, k.QUOTE) and t.kind[j + 1] == k.STYLE:
         j += 1
-    return j + 1 if t.kind[j] == k.STYLE else 0
+    return j + 1 if t.kind[j] in (k.STYLE, k.STYLENOUN) else 0
+
+
+def _style_before(t: Tokens, i: int) -> bool:
+    """True for the order of French and of forms: "style Louis XV", "Style: Regency"."""
+    at = i - 1 - (i > 1 and t.kind[i - 1] == k.COLON)
+    if at < 0 or t.kind[at] != k.STYLE or t.text[t.start[at] : t.end[at]].lower() != "style":
+        return False
+    return at == 0 or t.kind[at - 1] not in (k.PERIOD, k.DASH, k.CENT, k.ORDCENT)
+
+
+def _mark_after(s: Sheet, rows: tuple[Period, ...], j: int) -> int:
+    """The token after "mark" in "Xuande six-character mark": such a mark honours a reign and dates nothing; 0 when none."""
+    t = s.t
+    if rows[0].kind != "reign" or rows[0].country not in s.lexicon.reign_marks:
+        return 0
+    for at in range(j, j + 4):
+        if t.kind[at] == k.MARK:
+            return at + 1
+        if t.kind[at] not in (k.WORD, k.DASH, k.NUM):
+            return 0
+    return 0
 
 
 def _before_trade_word(s: Sheet, j: int) -> bool:

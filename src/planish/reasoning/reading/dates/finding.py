@@ -1,7 +1,7 @@
 """Every date expression of a text: stretches, the event each belongs to, the styles that claim none."""
 
 from planish.reasoning.reading.dates import kinds as k
-from planish.reasoning.reading.dates.dated import Dated
+from planish.reasoning.reading.dates.dated import Dated, year_code
 from planish.reasoning.reading.dates.guards import is_a_life
 from planish.reasoning.reading.dates.lexicon import Happening
 from planish.reasoning.reading.dates.scanning import Tokens
@@ -29,12 +29,68 @@ class Found:
 _STARTS = frozenset(
     {
         k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.LETTER_C, k.CIRCA, k.LIKELY, k.POSSIBLE, k.QUERY, k.PART, k.BEFORE,
-        k.BY, k.AFTER, k.FROM, k.BETWEEN, k.MONTH, k.SEASON, k.TURN, k.PERIOD, k.AD, k.REIGNOF, k.STYLEOF,
+        k.BY, k.AFTER, k.NOTBEFORE, k.NOTAFTER, k.FROM, k.BETWEEN, k.MONTH, k.SEASON, k.TURN, k.PERIOD, k.AD, k.REIGNOF, k.STYLEOF,
     }
 )  # fmt: skip
 _KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.LPAR, k.QUOTE})
+_KEEPS_REPAIR = frozenset({*_KEEPS_EVENT, k.WORD, k.TO, k.BY} - {k.COMMA, k.LPAR})
 _REACH = 4
 """Tokens between the verb and its date, at most."""
+_REPAIR_REACH = 7
+"""The same for "converted to an oil lamp about 1850"."""
+_OUTLIVES = frozenset({"repair", "remade", "decorated", "body_made", "cast"})
+"""Events that say more of the object than the one joined to them by "and": "reworked and exhibited 1847"."""
+
+
+class _Heard:
+    """What was heard before a date: the verb, the verb before it, the phrase that brings in a model."""
+
+    __slots__ = ("before", "model", "s", "verb")
+
+    def __init__(self, s: Sheet) -> None:
+        self.s = s
+        self.verb = self.before = self.model = -1
+
+    def date_read(self) -> None:
+        self.before, self.verb, self.model = self.verb, -1, -1
+
+    def again(self, found: list[Found], dated: Dated) -> None:
+        """ "Dated 1743 and 1751": the second date has the verb of the first."""
+        joined = found and self.s.t.kind[dated.start - 1] == k.AND
+        if self.verb < 0 and joined and found[-1].dated.next == dated.start - 1:
+            self.verb = self.before
+
+    def listen(self, i: int) -> None:
+        """Take in the token at `i`, which begins no date."""
+        now = self.s.t.kind[i]
+        if now == k.EVENT and not _describes(self.s, i):
+            joined = 0 <= self.verb == i - 2 and self.s.t.kind[i - 1] == k.AND
+            if not (joined and self.s.t.value[self.verb].event in _OUTLIVES):
+                self.verb = i
+        elif self.verb >= 0 and not self._lasts(i, now):
+            self.verb = -1
+        if now == k.MODELOF:
+            self.model = i
+        elif now in _ENDS_MODEL:
+            self.model = -1
+
+    def _lasts(self, i: int, now: int) -> bool:
+        t = self.s.t
+        if now == k.AND:
+            return t.kind[i + 1] == k.EVENT and self.verb == i - 1
+        if t.value[self.verb].event == "repair" and now in _KEEPS_REPAIR:
+            return i - self.verb <= _REPAIR_REACH
+        return now in _KEEPS_EVENT and i - self.verb <= _REACH
+
+
+_ENDS_MODEL = frozenset({k.COMMA, k.SEMI, k.DOT, k.LPAR, k.RPAR, k.AND})
+
+
+def _describes(s: Sheet, i: int) -> bool:
+    """True for a noun that only describes the thing, "a fern pattern", and so begins no event in running text."""
+    if s.liberal or not s.t.value[i].noun or i == 0:
+        return False
+    return s.t.kind[i - 1] in (k.WORD, k.COUNTRY, k.PERIOD, k.QUOTE, k.STYLENOUN)
 
 
 def find(s: Sheet) -> list[Found]:
@@ -42,33 +98,46 @@ def find(s: Sheet) -> list[Found]:
     t = s.t
     kind = t.kind
     found: list[Found] = []
-    verb = heard = -1
+    heard = _Heard(s)
     i = 0
     while i < t.count:
         now = kind[i]
         if now in _STARTS and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
-                if (
-                    verb < 0
-                    and found
-                    and kind[dated.start - 1] == k.AND
-                    and found[-1].dated.next == dated.start - 1
-                ):
-                    verb = heard
-                found.append(
-                    _with_event(t, dated, verb if verb >= 0 and _holds(t, verb, dated.start) else -1)
-                )
+                heard.again(found, dated)
+                found.append(_with_event(s, dated, heard))
+                if found[-1].said == ORIGINAL and len(found) > 1 and found[-2].dated.next == heard.model:
+                    _is_a_copy(found[-2], t.value[heard.model])
                 if not dated.opening:
                     s.anchor = max(dated.wlo, 0)
             i = dated.next
-            heard, verb = verb, -1
+            heard.date_read()
             continue
-        if now == k.EVENT:
-            verb = i
-        elif verb >= 0 and (now not in _KEEPS_EVENT or i - verb > _REACH):
-            verb = -1
+        if now == k.EVENT and t.value[i].later and found and (later := _later(t, i, found[-1])):
+            found.append(later)
+        elif heard.verb >= 0 or heard.model >= 0 or now in _BEGINS:
+            heard.listen(i)
         i += 1
     return _glossed(t, found) if len(found) > 1 else found
+
+
+_BEGINS = frozenset({k.EVENT, k.MODELOF})
+
+
+def _later(t: Tokens, i: int, before: Found) -> Found | None:
+    """ "1954, printed later": an event with no year of its own, so some year from the last one on."""
+    j = i + 1
+    while t.kind[j] in (k.FILL, k.COMMA) and j < i + 3:
+        j += 1
+    if t.kind[j] in _STARTS or before.dated.grain == "style" or before.dated.opening == "before":
+        return None
+    year = before.dated.hi
+    dated = Dated("year", year, year, year_code(year), i, i + 1)
+    dated.opening = "after"
+    dated.hedge = {k.LIKELY: 1, k.POSSIBLE: 2, k.QUERY: 2}.get(t.kind[i - 1], 0)
+    found = Found(dated, t.start[i - (dated.hedge > 0)], t.end[i])
+    _happened(found, t, i, t.value[i])
+    return found
 
 
 def _set_aside(s: Sheet, dated: Dated) -> bool:
@@ -77,13 +146,18 @@ def _set_aside(s: Sheet, dated: Dated) -> bool:
     return is_a_life(s.t, dated.start, dated.next, dated.lo, dated.hi, s.lexicon)
 
 
-def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
+def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
+    t = s.t
+    verb = heard.verb if heard.verb >= 0 and _holds(s, heard.verb, dated.start) else -1
     found = Found(dated, t.start[dated.start], 0)
     found.denied = dated.start > 0 and t.kind[dated.start - 1] == k.NOT
     after = t.kind[dated.next]
-    if dated.opening == "after" and after in (k.ORIGINAL, k.EVENT) and _is_a_model(t, dated.next):
+    if heard.model >= 0 and heard.model >= verb:
         found.event, found.said = "designed", ORIGINAL
-        dated.opening = ""
+        dated.next += after in (k.ORIGINAL, k.EVENT) and _is_a_model(t, dated.next)
+    elif dated.opening == "after" and after in (k.ORIGINAL, k.EVENT) and _is_a_model(t, dated.next):
+        found.event, found.said = "designed", ORIGINAL
+        dated.opening = "before" if t.kind[dated.start + 1] == k.BEFORE else ""
         dated.next += 1
     elif verb >= 0:
         _happened(found, t, verb, t.value[verb])
@@ -95,6 +169,12 @@ def _with_event(t: Tokens, dated: Dated, verb: int) -> Found:
     return found
 
 
+def _is_a_copy(found: Found, event: Event) -> None:
+    """ "19th c. copy of a 16th c. ewer": the years before the phrase are the copy's."""
+    if found.event == "body_made" and not found.said:
+        found.event = event
+
+
 def _others_between(t: Tokens, verb: int, start: int) -> bool:
     """True when something else is read between the verb and its date: "dated 1743 and 1751", "hallmarked, London, 1790"."""
     between = t.kind[verb:start]
@@ -104,14 +184,16 @@ def _others_between(t: Tokens, verb: int, start: int) -> bool:
 _OF_THE_SURFACE = frozenset({"decorated", "inscribed", "repair"})
 
 
-def _holds(t: Tokens, verb: int, start: int) -> bool:
+def _holds(s: Sheet, verb: int, start: int) -> bool:
     """False where a comma ends the phrase of the verb, so that the date is the object's.
 
     "Later engraved, Dutch, c. 1760" dates the object, "hallmarked, London, 1790" the hallmark; "engraved decoration,
-    c. 1720" dates the object, "regilt, 1850" the gilding.
+    c. 1720" dates the object, "regilt, 1850" the gilding, and "of fern pattern, 1855" the object.
     """
-    what: Happening = t.value[verb]
-    between = t.kind[verb + 1 : start]
+    what: Happening = s.t.value[verb]
+    between = s.t.kind[verb + 1 : start]
+    if what.noun and not s.liberal:
+        return k.COMMA not in between
     if what.event not in _OF_THE_SURFACE or what.qualifies or k.COMMA not in between:
         return True
     return k.COUNTRY not in between and (what.event != "decorated" or what.afterwards)

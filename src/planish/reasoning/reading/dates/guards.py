@@ -35,6 +35,33 @@ def _joined(t: Tokens, number: int, mark: int) -> bool:
     return t.start[max(number, mark)] == t.end[min(number, mark)] and t.digits[number] != 4
 
 
+_PROSE_RANGE = 30
+"""Years of a range with spaces round its dash in the middle of a sentence, at most (house choice)."""
+_ENDS_A_RANGE = frozenset(
+    {k.END, k.COMMA, k.SEMI, k.COLON, k.DOT, k.RPAR, k.RBR, k.QUERY, k.LPAR, k.QUOTE, k.DASH, k.SLASH, k.AND}
+)
+
+
+def is_no_end(t: Tokens, i: int, first: int) -> bool:
+    """True when the short number at `i` after a dash is a measure, a fraction or a count: "c. 1555 – 12.5 cm high".
+
+    `first` is the year before the dash.
+    """
+    after = t.kind[i + 1]
+    if after in (k.UNIT, k.CURRENCY, k.NUM):
+        return True
+    if (
+        after in (k.DOT, k.COMMA, k.SLASH)
+        and t.kind[i + 2] == k.NUM
+        and t.touching(i + 1)
+        and t.touching(i + 2)
+    ):
+        return True
+    if t.touching(i) or after in _ENDS_A_RANGE:
+        return False
+    return not 0 < t.value[i] - first % 100 <= _PROSE_RANGE
+
+
 def is_a_life(t: Tokens, first: int, after: int, lo: int, hi: int, lexicon: Lexicon) -> bool:
     """True for "(1720-1785)" after a name and for "born 1720", "active 1760-85": a person's years, not the object's."""
     i = first - 1
@@ -82,5 +109,5 @@ def _capitals(t: Tokens, i: int) -> list[str]:
     return words
 
 
-_NAME_KINDS = frozenset({k.WORD, k.DOT, k.PERIOD, k.LETTER_C, k.UNIT, k.LIFE, k.MONTH})
+_NAME_KINDS = frozenset({k.WORD, k.DOT, k.PERIOD, k.LETTER_C, k.UNIT, k.LIFE, k.MONTH, k.MARK, k.STYLENOUN})
 """First names and initials can belong to other classes too: George, C., B., May."""

@@ -61,7 +61,12 @@ MASK: Final = 55  # 17XX, 17.., 175-: value is (known digits, unknown digits)
 COLON: Final = 56
 COUNTRY: Final = 57
 END: Final = 58
-COUNT: Final = 59
+NOTBEFORE: Final = 59
+NOTAFTER: Final = 60
+MODELOF: Final = 61
+MARK: Final = 62
+PRESENT: Final = 63
+STYLENOUN: Final = 64
 
 BY_NAME: Final = {
     "circa": CIRCA,
@@ -97,6 +102,11 @@ BY_NAME: Final = {
     "turn": TURN,
     "original": ORIGINAL,
     "not": NOT,
+    "not_before": NOTBEFORE,
+    "not_after": NOTAFTER,
+    "reign_mark": MARK,
+    "present": PRESENT,
+    "style_noun": STYLENOUN,
 }
 
 PUNCTUATION: Final = {

@@ -16,11 +16,14 @@ class Happening:
     """A verb of the pack: the event it names; `qualifies` when it says how the year is known ("dated").
 
     `afterwards`: the word itself says that the object was already there ("later engraved", "repainted").
+    `noun`: the word is a thing's name too ("a fern pattern"). `later`: it needs no year of its own ("later cast").
     """
 
     event: Event
     qualifies: bool = False
     afterwards: bool = False
+    noun: bool = False
+    later: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +56,8 @@ class Lexicon:
     """Everything the scanner asks of the pack.
 
     `known` holds the trade words of the other tables: no names of people. `things` are the names of things, one or many;
-    `given` are first names.
+    `given` are first names. `part_letters` are the E, M and L of "E18thC"; `reign_marks` the countries whose marks name
+    a reign without dating the thing.
     """
 
     entries: Mapping[str, Entry]
@@ -66,6 +70,8 @@ class Lexicon:
     known: frozenset[str]
     things: frozenset[str]
     given: frozenset[str]
+    part_letters: Mapping[str, str]
+    reign_marks: frozenset[str]
 
 
 class _Builder:
@@ -115,6 +121,9 @@ def lexicon(words: WordBook) -> Lexicon:
     _add_valued(build, dates)
     _add_periods(build, periods)
     _add_happenings(build, dates.get("event", ()))
+    for row in dates.get("model", ()):
+        for form in row["words"]:
+            build.add(form, k.MODELOF, row["event"])
     for name, forms in dates.get("class", {}).items():
         kind = k.BY_NAME.get(name, k.WORD)
         for form in forms:
@@ -132,6 +141,8 @@ def lexicon(words: WordBook) -> Lexicon:
         known=frozenset(_words_of(table for name, table in words.tables.items() if name not in _NO_TRADE)),
         things=_with_plurals(_words_of([row.get("words", ()) for row in _groups(words, "objects")])),
         given=frozenset(_words_of([words.tables.get("names", {}).get("given", {}).get("words", ())])),
+        part_letters=dict(dates.get("part_letter", {})),
+        reign_marks=frozenset(periods.get("reign_marks", ())),
     )
 
 
@@ -169,6 +180,8 @@ def _add_happenings(build: _Builder, rows: Iterable[Mapping[str, Any]]) -> None:
             event=row["event"],
             qualifies=row.get("qualifies", False),
             afterwards=row.get("afterwards", False),
+            noun=row.get("noun", False),
+            later=row.get("later", False),
         )
         for form in row["words"]:
             build.add(form, k.EVENT, happening)

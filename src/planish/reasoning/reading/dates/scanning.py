@@ -1,5 +1,6 @@
 """Pieces to tokens: classes from the word pack, phrases joined, numbers mended. One pass, linear."""
 
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -57,6 +58,10 @@ def scan(text: str, lexicon: Lexicon) -> Tokens:
             if word in ones:
                 i = _letters(tokens, cut, i, lexicon)
                 continue
+            if word[0] == "m" and (year := roman_year(text[start:end])):
+                tokens.add(k.NUM, year, start, end, 4)
+                i += 1
+                continue
             kinds.append(k.WORD)
             values.append(None)
         elif entry[3] or entry[2] or word in ones:
@@ -78,6 +83,20 @@ def scan(text: str, lexicon: Lexicon) -> Tokens:
     digits.extend(_END_DIGITS)
     return tokens
 
+
+_ROMAN_YEAR = re.compile(r"M(?:CD|CM|DC{0,4}|C{1,3})(?:X[LC]|L?X{0,4})(?:I[VX]|V?I{0,4})")
+_ROMAN_AT_LEAST = 4
+
+
+def roman_year(word: str) -> int:
+    """1754 for MDCCLIV, as bells and medals bear it; 0 for any other word. Four capitals at least: MDC may be initials."""
+    if len(word) < _ROMAN_AT_LEAST or not _ROMAN_YEAR.fullmatch(word):
+        return 0
+    values = [_ROMAN[letter] for letter in word]
+    return sum(-now if now < then else now for now, then in zip(values, [*values[1:], 0], strict=True))
+
+
+_ROMAN = {"M": 1000, "D": 500, "C": 100, "L": 50, "X": 10, "V": 5, "I": 1}
 
 _END_KINDS, _END_VALUES, _END_DIGITS = (k.END,) * _PAD, (None,) * _PAD, (0,) * _PAD
 

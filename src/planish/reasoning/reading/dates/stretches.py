@@ -1,8 +1,8 @@
 """A stretch of years: hedges before, units joined by dashes and the like, hedges after. Recursive descent by hand."""
 
 from planish.reasoning.reading.dates import kinds as k
-from planish.reasoning.reading.dates.dated import Dated
-from planish.reasoning.reading.dates.eras import period, same_name_again
+from planish.reasoning.reading.dates.dated import Dated, span_code
+from planish.reasoning.reading.dates.eras import OPEN_END, period, same_name_again
 from planish.reasoning.reading.dates.fractions import Part, cut
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
@@ -12,7 +12,16 @@ _LOOKAHEAD = 10
 """Hedges and parts read before one unit, at most; it keeps the reading linear on any text."""
 
 _HEDGES = {k.LIKELY: 1, k.POSSIBLE: 2}
-_OPENINGS = {k.BEFORE: "before", k.BY: "before", k.AFTER: "after", k.FROM: "from", k.BETWEEN: "between"}
+_OPENINGS = {
+    k.BEFORE: "before",
+    k.BY: "before",
+    k.NOTAFTER: "before",
+    k.AFTER: "after",
+    k.NOTBEFORE: "after",
+    k.FROM: "from",
+    k.BETWEEN: "between",
+}
+_INCLUSIVE = frozenset({k.BY, k.NOTAFTER, k.NOTBEFORE})
 _PASSED = frozenset(
     {k.FILL, k.DOT, k.COMMA, k.COLON, k.LPAR, k.LBR, k.REIGNOF, k.STYLEOF, k.AD, k.DASH, k.QUOTE}
 )
@@ -21,13 +30,26 @@ _PASSED = frozenset(
 class _Before:
     """What stands before a unit."""
 
-    __slots__ = ("circa", "era", "hedge", "leaning", "opening", "parts", "query", "style")
+    __slots__ = (
+        "circa",
+        "era",
+        "hedge",
+        "inclusive",
+        "leaning",
+        "opening",
+        "parts",
+        "query",
+        "style",
+        "whole",
+    )
 
     def __init__(self) -> None:
         self.circa = False
         self.query = False
         self.hedge = 0
         self.opening = ""
+        self.inclusive = False
+        self.whole = False
         self.parts: tuple[Part, ...] = ()
         self.era = False
         self.style = False
@@ -45,16 +67,41 @@ def stretch(s: Sheet, i: int) -> Dated | None:
             break
         first = second
     if first.opening in ("from", "between"):
-        first.opening = "after" if first.opening == "from" and len(first.codes) == 1 else ""
+        _from_one(first)
     _closing(s, first)
+    if first.grain != "style":
+        _styled(s, first)
     return first
+
+
+def _from_one(found: Dated) -> None:
+    """ "From 1860" opens at a year; "from circa 1860", "from the 1860s" say in the trade that a thing was made then."""
+    single = found.opening == "from" and len(found.codes) == 1
+    found.opening = ""
+    if not single:
+        return
+    if found.circa or found.grain != "year":
+        found.other = ((found.lo, OPEN_END),)
+        found.told = "whether it was made then, or at any time from then on"
+    else:
+        found.opening = "after"
+
+
+def _styled(s: Sheet, found: Dated) -> None:
+    """18th-century style, in the 1840s manner: years of a taste, which date nothing."""
+    t = s.t
+    i = found.next
+    if t.kind[i] in (k.DASH, k.QUOTE) and t.kind[i + 1] == k.STYLE:
+        i += 1
+    if t.kind[i] == k.STYLE:
+        found.grain, found.next = "style", i + 1
 
 
 def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
     """One unit with its hedges and its part of a century or decade."""
     t = s.t
     kind = t.kind[i]
-    if kind == k.NUM or kind == k.DECADE:
+    if (kind == k.NUM and t.kind[i + 1] != k.SLASH) or kind == k.DECADE:
         found = unit(s, i, ref, False)
         if found is not None:
             _after(s, found)
@@ -67,9 +114,25 @@ def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
     if found is None:
         return None
     found.start = i
+    if at == i and found.grain == "century":
+        _letter_before(s, found, before)
     _apply(s, found, before)
     _after(s, found)
     return found
+
+
+def _letter_before(s: Sheet, found: Dated, before: _Before) -> None:
+    """E18thC, M19th century, l. 17th c.: the part as one letter that touches the century."""
+    t = s.t
+    at = found.start - 1
+    if at >= 1 and t.kind[at] == k.DOT and t.touching(at):
+        at -= 1
+    elif at < 0 or not t.touching(found.start):
+        return
+    part = s.lexicon.part_letters.get(t.text[t.start[at] : t.end[at]].lower())
+    if part and not t.touching(at):
+        before.parts = (part,)
+        found.start = at
 
 
 def _unit_or_period(s: Sheet, at: int, ref: Dated | None, before: _Before) -> Dated | None:
@@ -87,16 +150,20 @@ def _read_before(s: Sheet, i: int, before: _Before) -> int:
     while i < stop:
         kind = t.kind[i]
         if kind in _UNIT_STARTS:
-            if kind == k.ORD and (after := _division(t, i)):
-                i = _parts(t, i, after, before)
+            if kind == k.ORD and _division(t, i):
+                i = _parts(t, i, before)
+                continue
+            if kind == k.NUM and (of := _fraction(t, i)):
+                before.parts, before.whole = ((t.value[i], of),), True
+                i = _further(t, i + 3)
                 continue
             return i
         if kind == k.LETTER_C:
-            if t.digits[i + 1] in (1, 2) and t.touching(i + 1):
+            if t.digits[i + 1] in (1, 2) and t.touching(i + 1) and t.value[i + 1] <= 21:
                 return i
             before.circa = True
         elif kind == k.PART:
-            i = _parts(t, i, i, before)
+            i = _parts(t, i, before)
             continue
         elif not _hedge(kind, before):
             return -1
@@ -123,24 +190,40 @@ def _hedge(kind: int, before: _Before) -> bool:
         before.hedge = max(before.hedge, _HEDGES[kind])
     elif kind in _OPENINGS:
         before.opening = before.opening or _OPENINGS[kind]
+        before.inclusive = before.inclusive or kind in _INCLUSIVE
     else:
         return False
     return True
 
 
-def _division(t: Tokens, i: int) -> int:
-    """For "second quarter", "last third": the index of the division; 0 when the ordinal is no part."""
+def _division(t: Tokens, i: int) -> tuple[int, Part] | None:
+    """For "second quarter", "last third", "1st 1/4": the index after it and the part; None when the ordinal is no part."""
+    which = t.value[i]
     for j in range(i + 1, i + 3):
-        if t.kind[j] == k.DIVISION or (t.kind[j] == k.ORD and t.value[j] == 3 and t.digits[j] == 0):
-            return j
-        if t.kind[j] == k.PARTWORD and t.value[i] == -1:
-            return j
+        if t.kind[j] == k.DIVISION:
+            return j + 1, (which, t.value[j])
+        if t.kind[j] == k.ORD and t.value[j] == 3 and t.digits[j] == 0:
+            return j + 1, (which, 3)
+        if t.kind[j] == k.PARTWORD and which == -1:
+            return j + 1, "late"
+        if t.kind[j] == k.NUM and t.value[j] == 1 and (of := _fraction(t, j)):
+            return j + 3, (which, of)
         if t.kind[j] not in (k.FILL, k.DASH):
-            return 0
-    return 0
+            return None
+    return None
 
 
-def _parts(t: Tokens, i: int, at: int, before: _Before) -> int:
+def _fraction(t: Tokens, i: int) -> int:
+    """For 1/4, 2/3 and the like, written close: into how many the whole is cut; 0 for any other number."""
+    if t.digits[i] != 1 or t.kind[i + 1] != k.SLASH or t.digits[i + 2] != 1 or not t.touching(i + 2):
+        return 0
+    if t.kind[i + 3] == k.SLASH:
+        return 0
+    of: int = t.value[i + 2]
+    return of if 2 <= of <= 4 and 1 <= t.value[i] <= of else 0
+
+
+def _parts(t: Tokens, i: int, before: _Before) -> int:
     """Read "mid to late", "third quarter of the", "early part of the" and return the index after."""
     stop = i + _LOOKAHEAD
     while i < stop:
@@ -148,10 +231,9 @@ def _parts(t: Tokens, i: int, at: int, before: _Before) -> int:
         if kind == k.PART:
             before.parts = (*before.parts, t.value[i])
             i += 1
-        elif kind == k.ORD and (at := _division(t, i)):
-            of = t.value[at] if t.kind[at] == k.DIVISION else 3
-            before.parts = (*before.parts, (t.value[i], of or 3) if t.kind[at] != k.PARTWORD else "late")
-            i = at + 1
+        elif kind == k.ORD and (division := _division(t, i)):
+            i, part = division
+            before.parts = (*before.parts, part)
         else:
             further = _further(t, i)
             if further == i:
@@ -176,28 +258,38 @@ def _further(t: Tokens, i: int) -> int:
 
 
 def _apply(s: Sheet, found: Dated, before: _Before) -> None:
-    if before.style and found.grain == "period":
+    if before.style:
         found.grain = "style"
     if before.parts and found.grain != "style":
-        _take_part(s, found, before.parts)
+        _take_part(s, found, before.parts, before.whole)
     found.circa = found.circa or before.circa
     found.query = found.query or before.query
     found.hedge = max(found.hedge, before.hedge)
     found.opening = before.opening
+    found.inclusive = before.inclusive
 
 
-def _take_part(s: Sheet, found: Dated, parts: tuple[Part, ...]) -> None:
+def _take_part(s: Sheet, found: Dated, parts: tuple[Part, ...], unsure: bool = False) -> None:
+    """Cut the parts out of the unit. `unsure`: "1/4 C18" may count the quarters or only say how long a time is meant."""
     if found.grain == "year" and found.lo == found.hi:
         return
-    if found.settings and found.settings[0].startswith("hundreds") and found.grain == "decade":
+    hundreds = bool(found.settings) and found.settings[0].startswith("hundreds")
+    if hundreds and found.grain == "decade":
         found.lo, found.hi, found.grain = found.other[0][0], found.other[0][1], "century"
+    start, end = found.lo, found.hi
     lo, hi, settings = cut(found.lo, found.hi, parts, found.grain, s.conventions)
     found.lo, found.hi = lo, hi
     found.wlo, found.whi = lo, hi
     found.codes = ((f"{lo:04d}/{hi:04d}" if lo >= 0 else f"{lo}/{hi}", False, False),)
     found.settings = (*found.settings, *settings)
     found.other = ()
-    found.told = ""
+    if unsure:
+        found.other, found.told = ((start, end),), "which part of the century is meant"
+    elif hundreds:
+        first, last, _ = cut(start, start + 9, parts, "decade", s.conventions)
+        found.other = ((first, last),)
+    else:
+        found.told = ""
 
 
 def _after(s: Sheet, found: Dated) -> None:
@@ -227,12 +319,47 @@ def _after(s: Sheet, found: Dated) -> None:
             i += 2
         elif now == k.THEREABOUTS:
             found.circa = True
+        elif now == k.CIRCA and _margin(s, found, i):
+            i += 1
         elif kind[i + 1] in _CAN_BE_CIRCAED:
             break
         else:
             found.circa = True
         i += 1
     found.next = i
+    if found.grain == "century" and found.hi - found.lo == 99 and kind[i] in _BEFORE_A_PART:
+        _part_behind(s, found)
+
+
+_BEFORE_A_PART = frozenset({k.COMMA, k.LPAR, k.SLASH, k.COLON, k.PART, k.ORD})
+_AFTER_A_PART = frozenset({k.END, k.COMMA, k.SEMI, k.DOT, k.RPAR, k.COLON})
+
+
+def _part_behind(s: Sheet, found: Dated) -> None:
+    """The part written after its century: "18th century, second half", "19th century (early)"."""
+    t = s.t
+    i = found.next
+    bracket = t.kind[i] == k.LPAR
+    i += t.kind[i] not in (k.PART, k.ORD)
+    if t.kind[i] != k.PART and not (t.kind[i] == k.ORD and _division(t, i)):
+        return
+    behind = _Before()
+    end = _parts(t, i, behind)
+    closes = t.kind[end] == k.RPAR if bracket else t.kind[end] in _AFTER_A_PART
+    if closes or (t.kind[end] in (k.DASH, k.TO) and t.kind[end + 1] in (k.ORD, k.ORDCENT)):
+        _take_part(s, found, behind.parts)
+        found.next = end + bracket
+
+
+def _margin(s: Sheet, found: Dated, i: int) -> bool:
+    """1760 ± 10: the writer's own margin in years, taken in place of the fair's."""
+    t = s.t
+    if t.text[t.start[i]] not in "±+" or t.kind[i + 1] != k.NUM or t.digits[i + 1] > 2:
+        return False
+    found.lo, found.hi = found.lo - t.value[i + 1], found.hi + t.value[i + 1]
+    found.codes = ((span_code(found.lo, found.hi), False, False),)
+    found.circa = False
+    return True
 
 
 _TRAILING = frozenset({k.QUERY, k.AD, k.BC, k.LPAR, k.LBR, k.THEREABOUTS, k.CIRCA, k.LETTER_C})
@@ -275,6 +402,9 @@ def _other_end(s: Sheet, first: Dated) -> Dated | None:
         kind == k.OR and first.opening in ("before", "after")
     ):
         return None
+    if t.kind[j] == k.PRESENT and kind in (k.DASH, k.TO):
+        first.opening, first.inclusive, first.next = "after", True, j + 1
+        return None
     again = same_name_again(s, first, j) if first.rows and first.grain == "period" else None
     second = again or point(s, j, None if kind == k.OR and not s.liberal else first)
     if second is None or second.grain == "style" or first.grain == "style":
@@ -306,6 +436,7 @@ def join(s: Sheet, first: Dated, second: Dated, kind: int) -> Dated:
     whole.query = first.query or second.query
     whole.hedge = max(first.hedge, second.hedge)
     whole.opening = first.opening
+    whole.inclusive = first.inclusive
     whole.codes = (*_marked(first), *_marked(second))
     whole.joint = "or" if kind == k.OR else ""
     whole.settings = tuple(dict.fromkeys(settings))
@@ -340,6 +471,7 @@ def _closing(s: Sheet, found: Dated) -> None:
         j += 1
     if t.kind[j] in (k.LATER, k.EARLIER):
         found.opening = "after" if t.kind[j] == k.LATER else "before"
+        found.inclusive = True
         found.next = j + 1
         if t.kind[j + 1] == k.RPAR and t.kind[j - 1] == k.LPAR:
             found.next += 1

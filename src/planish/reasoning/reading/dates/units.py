@@ -6,7 +6,7 @@ from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, span_code, year_code
 from planish.reasoning.reading.dates.days import day_first, month_first, ordinal_day, season
 from planish.reasoning.reading.dates.fractions import Part
-from planish.reasoning.reading.dates.guards import FIRST_YEAR, LAST_YEAR, is_no_year
+from planish.reasoning.reading.dates.guards import FIRST_YEAR, LAST_YEAR, is_no_end, is_no_year
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
 
@@ -31,7 +31,7 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     after = t.kind[i + 1]
     if size == 4:
         return _year(s, i, value, after)
-    if size <= 2 and after in _AFTER_SHORT:
+    if size <= 2 and (after in _AFTER_SHORT or after == k.WORD):
         found = day_first(s, i, after) or _masked(s, i, after) or _bare_century(s, i)
         if found:
             return found
@@ -39,7 +39,7 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         return found
     if ref is None and size == 2 and s.anchor and _apostrophe(t, i):
         return _clipped(s, i, value)
-    if ref is not None and size <= 3:
+    if ref is not None and size <= 3 and after != k.BC:
         return _short(s, i, value, size, ref)
     if after in (k.AD, k.BC) or (size == 3 and (loose or s.liberal)):
         return _plain(s, i, value)
@@ -124,7 +124,9 @@ def _iso_day(t: Tokens, i: int, found: Dated, mark: int) -> None:
 
 def _short(s: Sheet, i: int, value: int, size: int, ref: Dated) -> Dated | None:
     """The second end of 1760-5, 1761-75, 1798-802; it rolls over the century or decade when it must."""
-    if not s.liberal and (s.t.kind[i + 1] in (k.UNIT, k.CURRENCY) or ref.grain != "year"):
+    if ref.grain == "century" and s.t.touching(i):
+        return _next_century(s, i, value, ref)
+    if not s.liberal and (ref.grain != "year" or is_no_end(s.t, i, ref.whi)):
         return None
     base = 10**size
     year = ref.whi - ref.whi % base + value
@@ -133,6 +135,12 @@ def _short(s: Sheet, i: int, value: int, size: int, ref: Dated) -> Dated | None:
         if size == 3 or year - ref.whi > 60:
             return None
     return Dated("year", year, year, year_code(year), i, i + 1)
+
+
+def _next_century(s: Sheet, i: int, value: int, ref: Dated) -> Dated | None:
+    """The 16 of C15/16: a later century that borrows the first one's word."""
+    spoken_of = (ref.lo - s.conventions.century_starts_at) // 100 + 1
+    return century(s, i, value, i + 1) if spoken_of < value <= 21 else None
 
 
 def _masked(s: Sheet, i: int, after: int) -> Dated | None:
@@ -145,10 +153,22 @@ def _masked(s: Sheet, i: int, after: int) -> Dated | None:
     while t.kind[j] == after and j <= i + 3 and t.start[j] == t.end[j - 1]:
         j += 1
     run = j - i - 1
+    if after == k.QUERY and t.kind[j] == k.NUM and t.touching(j):
+        return _masked_inside(s, i, j)
     long_dash = after == k.DASH and run == 1 and missing == 2 and t.text[t.start[i + 1]] == "—"
     if not (run == missing or long_dash) or t.kind[j] in (k.NUM, k.MONTH, k.ORD, k.DECADE, after):
         return None
     return mask(s, i, j, t.value[i], missing)
+
+
+def _masked_inside(s: Sheet, i: int, last: int) -> Dated | None:
+    """17?2: a figure inside the year that nobody can read; 1702 to 1792."""
+    t = s.t
+    code = t.text[t.start[i] : t.end[last]].replace("?", "X")
+    if len(code) != 4:
+        return None
+    lo, hi = int(code.replace("X", "0")), int(code.replace("X", "9"))
+    return Dated("year", lo, hi, code, i, last + 1)
 
 
 def mask(s: Sheet, i: int, after: int, known: int, missing: int) -> Dated:
@@ -170,6 +190,8 @@ def _decade(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     t = s.t
     value: int = t.value[i]
     if t.digits[i] == 2:
+        if ref is None and s.liberal and not value % 10:
+            return _short_decade(i, value)
         if ref is None or ref.grain == "period" or value % 10:
             return None
         value += ref.lo - ref.lo % 100
@@ -180,6 +202,17 @@ def _decade(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     if value % 100 == 0:
         return _hundreds(s, i, value)
     return Dated("decade", value, value + 9, f"{value // 10:03d}X", i, i + 1)
+
+
+def _short_decade(i: int, value: int) -> Dated:
+    """The '40s in a date field: the 1900s before the 1800s, and marked uncertain."""
+    value += 1900
+    found = Dated("decade", value, value + 9, f"{value // 10}X", i, i + 1)
+    found.query = True
+    found.other = ((value - 100, value - 91),)
+    found.told = "which century the two figures belong to"
+    found.settings = ("two-figure years are 1900s",)
+    return found
 
 
 def _hundreds(s: Sheet, i: int, value: int) -> Dated:
@@ -211,7 +244,7 @@ def century(s: Sheet, i: int, number: int, after: int) -> Dated:
 
 def _ordinal(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     """18th century, eighteenth-century, and the 16th of "16th to 17th century"."""
-    del ref, loose
+    del loose
     t = s.t
     number: int = t.value[i]
     if not 0 < number <= 21:
@@ -221,6 +254,8 @@ def _ordinal(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         j += 1
     if t.kind[j] == k.CENT or (t.kind[j] == k.LETTER_C and t.kind[j + 1] != k.NUM):
         return century(s, i, number, j + 1)
+    if ref is not None and ref.grain == "century" and t.touching(i):
+        return _next_century(s, i, number, ref)
     return ordinal_day(s, i) or (century(s, i, number, i + 1) if _century_follows(t, i + 1) else None)
 
 
@@ -252,11 +287,19 @@ def _bare_century(s: Sheet, i: int) -> Dated | None:
     j = i + 1
     if t.kind[j] == k.DOT and t.kind[j + 1] == k.CENT:
         j += 1
+    if t.kind[j] == k.WORD and t.text[t.start[j] : t.end[j]].lower() in _PARTED_ENDINGS:
+        j += 1
+        if t.kind[j] not in (k.CENT, k.LETTER_C):
+            return None
     if t.kind[j] == k.CENT:
         return century(s, i, number, j + 1)
     if t.kind[j] == k.LETTER_C and t.kind[j + 1] not in (k.NUM, k.ORD):
         return century(s, i, number, j + 1) if number > 5 else None
     return century(s, i, number, i + 1) if number > 9 and _century_follows(t, i + 1) else None
+
+
+_PARTED_ENDINGS = frozenset({"th", "st", "nd", "rd"})
+"""Ordinal endings that a typist may part from the number: 18 th century. English only."""
 
 
 def _ordinal_century(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
@@ -291,11 +334,17 @@ def _turn(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         at = unit(s, j, None, False)
         if at is None or at.grain not in ("century", "year"):
             return None
-        middle = at.lo - at.lo % 100
+        both = _century_after(s, at)
+        middle = (both or at).lo - (both or at).lo % 100
         found = Dated(
-            "century", middle - width, middle + width, span_code(middle - width, middle + width), i, at.next
+            "century",
+            middle - width,
+            middle + width,
+            span_code(middle - width, middle + width),
+            i,
+            (both or at).next,
         )
-        if at.grain == "year" or s.t.kind[at.next] == k.SLASH:
+        if at.grain == "year" or both:
             found.settings = (f"turn_years={width}",)
             return found
         other = middle + 100
@@ -303,6 +352,14 @@ def _turn(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     found.told = "which turn is meant: a year, or the century before and after"
     found.settings = (f"turn_years={width}",)
     return found
+
+
+def _century_after(s: Sheet, at: Dated) -> Dated | None:
+    """The second century of "turn of the 18th/19th century", None when one alone is named."""
+    if at.grain != "century" or s.t.kind[at.next] not in (k.SLASH, k.DASH, k.AND, k.TO):
+        return None
+    second = unit(s, at.next + 1, at, False)
+    return second if second and second.grain == "century" and second.lo > at.lo else None
 
 
 Reader = Callable[[Sheet, int, Dated | None, bool], Dated | None]

@@ -40,18 +40,14 @@ def _circa(found: Dated, conventions: Conventions) -> tuple[str, int]:
 
 
 def bounds(found: Dated, conventions: Conventions) -> tuple[int | None, int | None, tuple[str, ...]]:
-    """Earliest and latest year; the far end of a bound is open. A century as a bound counts from its nearer end."""
+    """Earliest and latest year; the far end of a bound is open. "Before the 1850s" ends in 1849, "by the 1850s" in 1859."""
     lo, hi, settings = span(found, conventions)
+    whole = found.inclusive or found.grain == "year"
     if found.opening == "after":
-        return lo if found.grain == "year" or "or later" in settings else _from(found, lo, hi), None, settings
+        return lo if whole else hi + 1, None, settings
     if found.opening == "before":
-        return None, hi, settings
+        return None, hi if whole else lo - 1, settings
     return lo, hi if hi < OPEN_END or found.grain != "period" else None, settings
-
-
-def _from(found: Dated, lo: int, hi: int) -> int:
-    del found, hi
-    return lo
 
 
 def value(found: Dated, conventions: Conventions, *, event: Event, said: str) -> DateValue:
@@ -112,8 +108,9 @@ def edtf(found: Dated) -> str:
         uncertain = found.query or found.hedge > 0
         mark = ("%" if uncertain else "~") if found.circa else ("?" if uncertain else "")
         if found.opening:
-            first, _, last = code.partition("/")
-            return f"{first}{mark}/.." if found.opening == "after" else f"../{last or first}{mark}"
+            return (
+                _open(found, code) + mark if found.opening == "before" else f"{_open(found, code)}{mark}/.."
+            )
         if not mark:
             return code
         return "/".join(end + mark for end in code.split("/"))
@@ -127,6 +124,15 @@ def edtf(found: Dated) -> str:
     if found.opening:
         return f"{ends[0]}/.." if found.opening == "after" else f"../{ends[1]}"
     return f"{ends[0].split('/')[0]}/{ends[1].split('/')[-1]}"
+
+
+def _open(found: Dated, code: str) -> str:
+    """The one stated end of a bound; a century or decade that the bound leaves out is passed over."""
+    first, _, last = code.partition("/")
+    whole = found.inclusive or found.grain == "year"
+    if found.opening == "after":
+        return first if whole else year_code(found.hi + 1)
+    return f"../{(last or first) if whole else year_code(found.lo - 1)}"
 
 
 def _end(code: str, circa: bool, uncertain: bool) -> str:
