@@ -6,7 +6,7 @@ password storage sheet); session tokens are 256 bits and lie as SHA-256. There i
 
 import secrets
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -198,6 +198,11 @@ class Accounts:
     def end(self, token: str) -> None:
         """End one session."""
         self._ask("DELETE FROM session WHERE token = ?", _digest(token))
+
+    def end_digests(self, digests: Iterable[str]) -> None:
+        """End sessions by the digests of their tokens."""
+        for digest in digests:
+            self._ask("DELETE FROM session WHERE token = ?", digest)
 
     def end_all(self, who: str, kind: str = "person") -> None:
         """End every session of one person or card."""

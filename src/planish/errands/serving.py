@@ -60,15 +60,17 @@ class ServedFair(Fair):
         self._folding = Folding()
         self.lock = threading.RLock()
         self.board, self.index = Board(), Index()
+        self._changes = self._folded = 0
 
     @property
     def state(self) -> FairState:
         """Where everything stands now."""
         now = self._state
-        if now is not None:
+        if now is not None and self._folded == self._changes:
             return now
         with self.lock:
-            if self._state is None:
+            if self._state is None or self._folded != self._changes:
+                self._folded = self._changes  # before reading: what comes meanwhile is folded next time
                 self._state = self._go_on()
             return self._state
 
@@ -94,6 +96,10 @@ class ServedFair(Fair):
         with self.lock:
             self._state, self._folding = None, Folding()
             self.board, self.index = Board(), Index()
+
+    def changed(self) -> None:
+        """Something was written past `record`: fold it when the state is next asked for."""
+        self._changes += 1
 
     def record(self, drafts: list[Draft]) -> list[Result]:
         """As `Fair.record`, one writer at a time."""

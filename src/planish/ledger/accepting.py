@@ -10,6 +10,7 @@ from planish.ledger import chain
 from planish.ledger.commitments import fault
 from planish.ledger.events import Event, MalformedEventError, parse, read
 from planish.ledger.judging import Judgement, Look, Sets, judge, judge_released, keys_set, known_device
+from planish.ledger.signatures import signed
 from planish.ledger.store import Entry, Offer, Page, Result
 
 ParsedOffer = tuple[Offer, Event | None, str]
@@ -23,6 +24,8 @@ def prepare(offer: Offer, fair: str) -> ParsedOffer:
         return offer, None, f"{error}."
     if event.fair != fair:
         return offer, event, f"The event belongs to the fair {event.fair!r}, this log to {fair!r}."
+    if offer.by and event.dev != offer.by:
+        return offer, event, "The event names another device than the one that hands it in."
     wrong = fault(event, offer.openings)
     return offer, event, f"{wrong}." if wrong else ""
 
@@ -32,7 +35,7 @@ def accept(page: Page, prepared: ParsedOffer, recv_ms: int) -> Result:
     offer, event, wrong = prepared
     if event is None:
         return Result(status="refused", why=wrong)
-    known = _known(page, event) or _out_of_order(page, event)
+    known = _known(page, event) or _out_of_order(page, event) or _unsigned(page, offer, event)
     if known is not None:
         return known
     if wrong:
@@ -89,6 +92,15 @@ def _out_of_order(page: Page, event: Event) -> Result | None:
     return None
 
 
+def _unsigned(page: Page, offer: Offer, event: Event) -> Result | None:
+    """A device paired with a key signs; bytes that it did not sign are nobody's, and the tablet keeps them."""
+    key = page.look(f"key:{event.dev}")
+    if not key or signed(key, event.raw, offer.sig):
+        return None
+    why = f"The signature is not that of the device {event.dev!r}; keep the event and pair the device again."
+    return Result(status="refused", why=why, id=event.id)
+
+
 def _released(page: Page, event: Event, judged: Judgement) -> Judgement:
     """A release counts only when the held event, judged again now, may count."""
     found = page.raw_of(event.sub)
@@ -122,6 +134,7 @@ def _write(page: Page, offer: Offer, event: Event, judged: Judgement, recv_ms: i
         leaf=leaf,
         hash=chain.link(head.hash, leaf),
         openings={opening.path: opening for opening in offer.openings},
+        sig=offer.sig if page.look(f"key:{event.dev}") else b"",
     )
     entry.__dict__["event"] = event  # parsed already
     page.write(entry)

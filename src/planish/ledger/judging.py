@@ -87,6 +87,9 @@ def is_desk(event: Event, look: Look) -> bool:
 def _no_right(kind: Kind, event: Event, look: Look) -> str:
     if kind.desk_only and not is_desk(event, look):
         return f"{kind.name} is written at the desk only."
+    people = look(f"people:{event.dev}")
+    if people is not None and event.who not in people.split(","):
+        return "The person has not set a PIN on this tablet."
     held = look(f"roles:{event.who}")
     if held is None:
         return "" if is_desk(event, look) else "The person has no role in this fair."
@@ -165,8 +168,16 @@ def _begun(event: Event, _: Look) -> Sets:
     return ((f"device:{event.dev}", "desk"),)
 
 
-def _paired(event: Event, _: Look) -> Sets:
-    return ((f"device:{event.sub}", "paired"),)
+def _paired(event: Event, look: Look) -> Sets:
+    keys = [(f"device:{event.sub}", "paired")]
+    if event.body.get("key"):
+        keys.append((f"key:{event.sub}", event.body["key"]))
+    return (*keys, *_shared(event, look)) if event.body.get("person") else tuple(keys)
+
+
+def _shared(event: Event, look: Look) -> Sets:
+    people = {*(look(f"people:{event.sub}") or "").split(","), event.body["person"]} - {""}
+    return ((f"people:{event.sub}", ",".join(sorted(people))),)
 
 
 def _revoked(event: Event, _: Look) -> Sets:
@@ -218,6 +229,7 @@ _MAKERS: dict[str, Callable[[Event, Look], Sets]] = {
     "fair.begun": _begun,
     "device.paired": _paired,
     "device.revoked": _revoked,
+    "device.shared": _shared,
     "role.given": _role_given,
     "role.withdrawn": _role_withdrawn,
     "conflict.declared": _conflict,

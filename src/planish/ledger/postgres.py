@@ -40,11 +40,13 @@ CREATE TABLE entry (
   leaf bytea NOT NULL, hash bytea NOT NULL, UNIQUE (dev, seq));
 CREATE TABLE opening (n bigint NOT NULL REFERENCES entry, path text NOT NULL, salt bytea NOT NULL,
   value bytea NOT NULL, PRIMARY KEY (n, path));
+CREATE TABLE signature (n bigint PRIMARY KEY REFERENCES entry, sig bytea NOT NULL);
 CREATE TABLE standing (key text COLLATE "C" PRIMARY KEY, value text NOT NULL);
 CREATE FUNCTION entry_stays() RETURNS trigger LANGUAGE plpgsql AS
   $$BEGIN RAISE EXCEPTION 'an entry is never changed or deleted'; END$$;
 CREATE TRIGGER entry_stays BEFORE UPDATE OR DELETE OR TRUNCATE ON entry EXECUTE FUNCTION entry_stays();
 """
+_LATER = "CREATE TABLE IF NOT EXISTS signature (n bigint PRIMARY KEY REFERENCES entry, sig bytea NOT NULL)"
 _ENTRY = "SELECT n, recv_ms, status, raw, leaf, hash FROM entry"
 PAGE = 1_000
 
@@ -70,6 +72,7 @@ def open_ledger(conninfo: str, *, schema: str) -> "PostgresLedger":
     db = _connect(conninfo)
     try:
         _enter(db, schema)
+        db.execute(_LATER)
         return PostgresLedger(db)
     except errors.UndefinedTable:
         db.close()
@@ -147,11 +150,21 @@ class PostgresLedger:
             asked = "SELECT n, path, salt, value FROM opening WHERE n > %s AND n <= %s ORDER BY n, path"
             for n, path, salt, value in self._rows(asked, (after, upto)):
                 openings.setdefault(n, {})[path] = Opening(path=path, salt=salt, value=value)
+            asked = "SELECT n, sig FROM signature WHERE n > %s AND n <= %s"
+            signatures = dict(self._rows(asked, (after, upto)))
             for row in self._rows(f"{_ENTRY} WHERE n > %s AND n <= %s ORDER BY n", (after, upto)):
                 n, recv_ms, status, raw, leaf, hash_ = row
                 there = openings.get(n, {})
+                sig = signatures.get(n, b"")
                 yield Entry(
-                    n=n, recv_ms=recv_ms, status=status, raw=raw, leaf=leaf, hash=hash_, openings=there
+                    n=n,
+                    recv_ms=recv_ms,
+                    status=status,
+                    raw=raw,
+                    leaf=leaf,
+                    hash=hash_,
+                    openings=there,
+                    sig=sig,
                 )
             after = upto
 
@@ -286,6 +299,8 @@ class PostgresPage:
         for opening in entry.openings.values():
             row = (entry.n, opening.path, opening.salt, opening.value)
             self._db.execute("INSERT INTO opening VALUES (%s, %s, %s, %s)", row)
+        if entry.sig:
+            self._db.execute("INSERT INTO signature VALUES (%s, %s)", (entry.n, entry.sig))
         self._head = Head(n=entry.n, hash=entry.hash, recv_ms=entry.recv_ms, epoch=self._head.epoch)
 
     def finish(self) -> None:

@@ -52,7 +52,8 @@ class FairState:
     """Where a whole fair stands after entry `n`.
 
     `cards` are all events recorded and not applied, `lists` the lists taken in, `questions` those still open,
-    `notes` what concerns no object: incidents, clock jumps, restores, redactions, corrected facts.
+    `notes` what concerns no object: incidents, clock jumps, restores, redactions, corrected facts. `closed` says by event
+    id how a card was closed; `shared` who may write on a tablet.
     """
 
     n: int = 0
@@ -70,6 +71,8 @@ class FairState:
     cards: tuple[Happened, ...] = ()
     questions: tuple[Happened, ...] = ()
     notes: tuple[Happened, ...] = ()
+    closed: Mapping[str, str] = field(default_factory=lambda: EMPTY)
+    shared: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: EMPTY)
 
 
 def fold(events: Iterable[Happened]) -> FairState:
@@ -96,6 +99,8 @@ class Folding:
         self.cards: list[Happened] = []
         self.questions: dict[str, Happened] = {}
         self.notes: list[Happened] = []
+        self.closed: dict[str, str] = {}
+        self.shared: dict[str, tuple[str, ...]] = {}
 
     def take(self, event: Happened) -> None:
         """Fold one entry: apply it, or keep it as a card."""
@@ -149,6 +154,8 @@ class Folding:
             cards=tuple(self.cards),
             questions=tuple(self.questions.values()),
             notes=tuple(self.notes),
+            closed=freeze(self.closed),
+            shared=freeze(self.shared),
             **self.fair,
         )
 
@@ -202,6 +209,17 @@ def _stand(folding: Folding, event: Happened) -> None:
 
 def _device(folding: Folding, event: Happened) -> None:
     folding.devices[event.sub] = "paired" if event.kind == "device.paired" else event.body["how"]
+    if event.body.get("person"):
+        _share(folding, event)
+
+
+def _share(folding: Folding, event: Happened) -> None:
+    known = folding.shared.get(event.sub, ())
+    folding.shared[event.sub] = tuple(dict.fromkeys((*known, event.body["person"])))
+
+
+def _closed(folding: Folding, event: Happened) -> None:
+    folding.closed[event.sub] = event.body["how"]
 
 
 def _list(folding: Folding, event: Happened) -> None:
@@ -231,6 +249,8 @@ _FAIR_KINDS = {
     "stand.added": _stand,
     "device.paired": _device,
     "device.revoked": _device,
+    "device.shared": _share,
+    "card.closed": _closed,
     "list.taken": _list,
     "question.asked": _asked,
     "question.answered": _answered,

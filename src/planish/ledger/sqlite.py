@@ -74,6 +74,7 @@ def open_ledger(path: Path, *, wait_s: float = WAIT_S) -> "SqliteLedger":
         connection = apsw.Connection(str(path), flags=apsw.SQLITE_OPEN_READWRITE)
         _settle(connection)
         sqlite_page.check_form(connection, path.name)
+        sqlite_page.bring_up(connection)
         _after_fault(path)
         return SqliteLedger(path, connection, lock)
     except apsw.Error as error:

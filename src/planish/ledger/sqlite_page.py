@@ -24,9 +24,14 @@ CREATE TABLE opening (
   PRIMARY KEY (n, path)
 ) STRICT;
 CREATE TABLE standing (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE signature (n INTEGER PRIMARY KEY REFERENCES entry (n), sig BLOB NOT NULL) STRICT;
 CREATE TRIGGER entry_stays BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'an entry is never changed'); END;
 CREATE TRIGGER entry_remains BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'an entry is never deleted'); END;
 """
+_LATER = {
+    "signature": "CREATE TABLE signature (n INTEGER PRIMARY KEY REFERENCES entry (n), sig BLOB NOT NULL) STRICT"
+}
+"""Tables that a ledger made earlier lacks until it is opened for writing; a reader takes them as empty."""
 _ENTRY = "SELECT n, recv_ms, status, raw, leaf, hash FROM entry"
 
 
@@ -47,6 +52,15 @@ def check_form(db: apsw.Connection, name: str) -> None:
         raise LedgerBrokenError(f"{name} is no planish ledger, or not a whole one. It was left as it is.")
     if meta(db, "form") != FORM:
         raise LedgerBrokenError(f"{name} has the form {meta(db, 'form')!r}; this planish reads {FORM!r}.")
+
+
+def bring_up(db: apsw.Connection) -> None:
+    """Add the tables that a ledger made by an earlier planish lacks. What it holds stays as it is."""
+    there = {str(row[0]) for row in db.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")}
+    with db:
+        for name, statement in _LATER.items():
+            if name not in there:
+                db.execute(statement)
 
 
 def meta(db: apsw.Connection, key: str) -> str:
@@ -76,7 +90,9 @@ def soundness(db: apsw.Connection) -> list[str]:
     fresh = apsw.Connection(":memory:")
     fresh.execute(_TABLES)
     schema = "SELECT type, name, tbl_name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name, sql"
-    if db.execute(schema).fetchall() != fresh.execute(schema).fetchall():
+    there, wanted = db.execute(schema).fetchall(), fresh.execute(schema).fetchall()
+    missing = _LATER.keys() - {row[1] for row in there}
+    if there != [row for row in wanted if row[2] not in missing]:
         found.append("the ledger's tables were changed")
     return found
 
@@ -111,8 +127,16 @@ def entries(db: apsw.Connection, after: int, upto: int) -> list[Entry]:
     )
     for n, path, salt, value in rows:
         openings.setdefault(n, {})[path] = Opening(path=path, salt=salt, value=value)
+    signatures = _signatures(db, after, upto)
     found = db.execute(f"{_ENTRY} WHERE n > ? AND n <= ? ORDER BY n", (after, upto))
-    return [_entry(row, openings.get(row[0], {})) for row in found]
+    return [_entry(row, openings.get(row[0], {}), signatures.get(row[0], b"")) for row in found]
+
+
+def _signatures(db: apsw.Connection, after: int, upto: int) -> dict[int, bytes]:
+    if not db.execute("SELECT 1 FROM sqlite_schema WHERE name = 'signature'").fetchall():
+        return {}
+    rows = db.execute("SELECT n, sig FROM signature WHERE n > ? AND n <= ?", (after, upto))
+    return {int(n): bytes(sig) for n, sig in rows}
 
 
 def entry_of(db: apsw.Connection, event_id: str) -> Entry | None:
@@ -122,7 +146,7 @@ def entry_of(db: apsw.Connection, event_id: str) -> Entry | None:
     return None
 
 
-def _entry(row: Sequence[object], openings: dict[str, Opening]) -> Entry:
+def _entry(row: Sequence[object], openings: dict[str, Opening], sig: bytes) -> Entry:
     n, recv_ms, status, raw, leaf, hash_ = row
     return Entry(  # the columns are STRICT, so the types are the table's
         n=n,  # type: ignore[arg-type]
@@ -132,6 +156,7 @@ def _entry(row: Sequence[object], openings: dict[str, Opening]) -> Entry:
         leaf=leaf,  # type: ignore[arg-type]
         hash=hash_,  # type: ignore[arg-type]
         openings=openings,
+        sig=sig,
     )
 
 
@@ -181,6 +206,8 @@ class SqlitePage:
         for opening in entry.openings.values():
             row = (entry.n, opening.path, opening.salt, opening.value)
             self.db.execute("INSERT INTO opening VALUES (?, ?, ?, ?)", row)
+        if entry.sig:
+            self.db.execute("INSERT INTO signature VALUES (?, ?)", (entry.n, entry.sig))
         self._head = Head(n=entry.n, hash=entry.hash, recv_ms=entry.recv_ms, epoch=self.head().epoch)
 
     def redact(self, event_ids: Sequence[str], path: str) -> int:

@@ -48,10 +48,15 @@ class LedgerMissingError(LedgerError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """One event handed in: its bytes, and the openings of its commitments."""
+    """One event handed in: its bytes, the openings of its commitments, the device's signature (b"" for none).
+
+    With `by` given, an event that names another device is refused: nobody writes in another's name.
+    """
 
     raw: bytes
     openings: tuple[Opening, ...] = ()
+    sig: bytes = field(default=b"", repr=False)
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +104,10 @@ class DeviceHead:
 
 @dataclass(frozen=True, kw_only=True)
 class Entry:
-    """One numbered entry as it lies in the log. `event` reads it; `openings` are those not deleted, by field name."""
+    """One numbered entry as it lies in the log. `event` reads it; `openings` are those not deleted, by field name.
+
+    `sig` is the signature of the device's key; b"" when the device has none: then only the desk attests the entry.
+    """
 
     n: int
     recv_ms: int
@@ -108,6 +116,7 @@ class Entry:
     leaf: bytes = field(repr=False)
     hash: bytes = field(repr=False)
     openings: Mapping[str, Opening] = field(default_factory=dict, repr=False)
+    sig: bytes = field(default=b"", repr=False)
 
     @cached_property
     def event(self) -> Event:

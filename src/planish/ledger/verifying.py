@@ -13,6 +13,7 @@ from planish.ledger import chain
 from planish.ledger.accepting import keys_of
 from planish.ledger.commitments import committed, opens
 from planish.ledger.events import Event, MalformedEventError, parse
+from planish.ledger.signatures import signed
 from planish.ledger.store import DeviceHead, Entry, Head, LedgerError
 from planish.records.problems import Problem
 
@@ -110,6 +111,9 @@ def _entry(state: _Reading, entry: Entry, column: tuple[Any, ...] | None) -> Ite
     entry.__dict__["event"] = event  # parsed already
     yield from _own_chain(state, event, where)
     yield from _openings(state, entry, event, where)
+    key = state.keys.get(f"key:{event.dev}")
+    if key and not signed(key, entry.raw, entry.sig):
+        yield _problem(where, f"It bears no signature of its device {event.dev}.", "ledger.signature")
     state.keys |= keys_of(entry, look=state.keys.get, raw_of=state.held.get)
     if entry.status == "held":
         state.held[event.id] = (entry.n, entry.raw)

@@ -9,11 +9,12 @@ from fastapi import APIRouter, FastAPI
 from fastapi.responses import FileResponse, Response
 
 from planish import __version__
-from planish.doors.web import failing, views
+from planish.doors.web import failing, tablet, views
 from planish.doors.web.guarding import Guard
 from planish.doors.web.intakes import Intakes
 from planish.doors.web.routes import (
     ballots,
+    blobs,
     counter,
     fair,
     holds,
@@ -21,10 +22,12 @@ from planish.doors.web.routes import (
     knowing,
     objects,
     outcomes,
+    pairing,
     papers,
     sealing,
     seconds,
     session,
+    sync,
     wording,
 )
 from planish.errands.serving import Desk
@@ -61,6 +64,9 @@ AREAS = (
     papers,
     knowing,
     counter,
+    pairing,
+    sync,
+    blobs,
 )
 
 
@@ -72,6 +78,7 @@ def create_app(
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
+        app.state.floors.close()
         desk.close()
 
     app = FastAPI(
@@ -85,12 +92,13 @@ def create_app(
         redirect_slashes=False,
     )
     app.state.desk, app.state.https = desk, https
-    app.state.intakes = Intakes(desk)
+    app.state.intakes, app.state.floors = Intakes(desk), tablet.Floors(desk)
     api = APIRouter(prefix=PREFIX, responses=FAILURES)
     for area in AREAS:
         api.include_router(area.router)
     app.include_router(api)
     failing.install(app)
+    tablet.install(app)
     app.add_middleware(Guard, hosts=(*LOOPBACK, *hosts))
     _serve_front(app, static)
     return app

@@ -8,6 +8,7 @@ import sys
 from hashlib import sha256
 from pathlib import Path
 
+from planish.errands.blobs import Blobs
 from planish.errands.refusing import refuse
 
 FOLDER = "pictures"
@@ -43,12 +44,37 @@ def keep(folder: Path, data: bytes) -> str:
 
 
 def read(folder: Path, digest: str) -> bytes | None:
-    """A kept picture by its digest; None when there is none, or its bytes are not those."""
+    """A kept picture by its digest; None when there is none, or its bytes are not those.
+
+    A picture that a tablet uploaded is re-encoded when it is first asked for; its original is never served.
+    """
     path = folder / FOLDER / f"{digest}.jpg"
     if not path.is_file():
-        return None
+        return _uploaded(folder, digest)
     data = path.read_bytes()
     return data if sha256(data).hexdigest() == digest else None
+
+
+def _uploaded(folder: Path, digest: str) -> bytes | None:
+    """The re-encoded copy of a tablet's picture, made once and kept under both digests."""
+    place = folder / FOLDER / "served"
+    for kept in place.glob(f"{digest}.*.jpg"):
+        data = kept.read_bytes()
+        if sha256(data).hexdigest() == kept.name.split(".")[1]:
+            return data
+    original = Blobs(folder).path(digest)
+    if not original.is_file():
+        return None
+    given = original.read_bytes()
+    kind = kind_of(given)
+    if sha256(given).hexdigest() != digest or not kind:
+        return None
+    made = _re_encoded(given, kind)
+    place.mkdir(parents=True, exist_ok=True)
+    part = place / f"{digest}.part"
+    part.write_bytes(made)
+    part.replace(place / f"{digest}.{sha256(made).hexdigest()}.jpg")
+    return made
 
 
 def _re_encoded(data: bytes, kind: str) -> bytes:

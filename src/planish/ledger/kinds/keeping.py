@@ -60,7 +60,15 @@ KEEPING = (
             plain("person?", "person id"),
             private("label?", "its name"),
         ),
-        roles=(*OFFICE, "admin"),
+        roles=(*OFFICE, "admin", "steward"),
+        desk_only=True,
+    ),
+    Kind(
+        name="device.shared",
+        about="Another person may unlock a tablet and write on it.",
+        sub="the device's id",
+        fields=(plain("person", "person id"),),
+        roles=(*OFFICE, "admin", "steward"),
         desk_only=True,
     ),
     Kind(
@@ -79,6 +87,16 @@ KEEPING = (
         once="released:{sub}",
         sets="released:{sub}",
         roles=CHAIR,
+        desk_only=True,
+    ),
+    Kind(
+        name="card.closed",
+        about="Somebody looked at an event that was recorded and not applied, and says what becomes of it.",
+        sub="the event's id",
+        fields=(plain("how", "beside, written_again, stands, no_matter"), NOTE),
+        once="closed:{sub}",
+        sets="closed:{sub}",
+        roles=(*OFFICE, "leader"),
         desk_only=True,
     ),
     Kind(

@@ -91,6 +91,15 @@ def _begin(request: Request, response: Response, who: str, kind: str) -> views.M
     if old:
         desk.accounts.end(old)
     token = desk.accounts.begin(who, kind)
+    put_session(request, response, token)
+    found = looking_or_none(request)
+    if found is None:
+        raise _wrong()
+    return me(found)
+
+
+def put_session(request: Request, response: Response, token: str) -> None:
+    """Give the browser a session, in force for the rest of this request too."""
     https = bool(request.app.state.https)
     response.set_cookie(
         SAFE_COOKIE if https else COOKIE,
@@ -103,10 +112,6 @@ def _begin(request: Request, response: Response, who: str, kind: str) -> views.M
     )
     request.cookies.clear()
     request.cookies[SAFE_COOKIE if https else COOKIE] = token
-    found = looking_or_none(request)
-    if found is None:
-        raise _wrong()
-    return me(found)
 
 
 @router.delete("/session", operation_id="sign_out", status_code=204)

@@ -2,13 +2,18 @@
 import { call, part } from "./call";
 
 export interface AgreedWordsShown { changed: boolean; changes: (WordChangeShown)[]; climbs: (ClimbShown)[]; hung: string; steps: (StepShown)[]; text: string; warnings: (string)[] }
+export interface AlarmShown { at: string; code: string; dev: string; words: string }
 export interface AnswerGiven { said: string }
 export interface AnswerOnClaim { claim: string; instead?: Record<string, string>; reason?: string; verdict: "holds" | "does_not_hold" | "cannot_say" }
 export interface AnswerShown { answers: (ClaimAnswered)[]; outcome: string; reasons: (string)[]; rule: (string)[]; then: "settled" | "talk" | "refer" | "waiting"; triggers: (string)[] }
 export interface AppealLodged { words: string }
+export interface AskedShown { desk_key: string; fair: string; fair_name: string; pairing: string; words: (string)[] }
 export interface Ballots { ballots: (NewBallot)[] }
+export interface BlobShown { have: number; whole: boolean }
 export interface BoardCell { discipline: string; done: number; in_hand: number; questions: number; stand: string; unseen: number }
 export interface BoardShown { cells: (BoardCell)[]; disciplines: (string)[]; done: number; in_hand: number; minutes_high: number | null; minutes_left: number | null; minutes_low: number | null; per_hour: number | null; questions: number; stands: (string)[]; unseen: number; window_minutes: number }
+export interface CardClosed { how: "beside" | "written_again" | "stands" | "no_matter" | "release"; note?: string }
+export interface CardShown { at: string; closed: string; dev: string; id: string; kind: string; late: string; n: number; stands: Record<string, unknown> | null; status: string; sub: string; who: string; why: string; yours: Record<string, unknown> }
 export interface CardSignIn { code: string }
 export interface ChangeShown { after: string; before: string; field: string; number: string; object: string }
 export interface ClaimAnswered { answer: string; claim: string }
@@ -18,6 +23,7 @@ export interface ClashShown { binding: boolean; claims: (string)[]; facts: (Fact
 export interface ClauseAnswerShown { answer: "met" | "broken" | "cannot_tell"; clause: string; remedy: string; sentence: string }
 export interface ClauseShown { check: string; number: string; severity: number; text: string }
 export interface ClimbShown { look: string; minutes: number; words: string }
+export interface CodeShown { code: string; seconds: number; typed: string; url: string }
 export interface ColumnShown { confidence: number; field: string; heading: string; letter: string; sheet: string; why: string }
 export interface ColumnsChosen { columns: Record<string, string> }
 export interface ConditionSaid { kind?: string; part?: string; reason?: string; severity?: 0 | 1 | 2 | 3 | 4 | null; term: string }
@@ -30,8 +36,12 @@ export interface CounterLine { id: string; number: string; outcome: string; says
 export interface CounterObject { appeal: string; asked: string; asked_changes: (WordChangeShown)[]; asked_why: (string)[]; claims: (ClaimShown)[]; clauses: (string)[]; faults: (CounterFault)[]; id: string; may_agree: boolean; may_appeal: boolean; may_correct: boolean; number: string; outcome: string; papers: (PaperShown)[]; pictures: (PictureShown)[]; price: string; questions: (QuestionShown)[]; reasons: (string)[]; says: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; suggestion: string; suggestion_changes: (WordChangeShown)[]; text: string; to_do: string; unread: (UnreadShown)[]; version: number; whereabouts: string }
 export interface CounterShown { clean: number; exhibitor: string; fair: string; lines: (CounterLine)[]; lists_taken: number; objects: number; questions: (QuestionShown)[]; stand: string; to_mend: number }
 export interface CounterTry { claims: (ClaimShown)[]; faults: (CounterFault)[]; text: string; unread: (UnreadShown)[] }
+export interface CursorShown { after: number; from_: string; hash: string }
 export interface DateSaid { best?: number | null; earliest: number; latest: number; sure?: number }
+export interface DeviceShown { dev: string; epoch: string; fair: string; fair_name: string; head: HeadShown; last_digest: string; last_seq: number; name: string; now_ms: number; people: (PersonOnTablet)[]; proto: (number)[]; safe_n: number; state: "paired" | "lost" | "stolen" | "retired"; tls: boolean; who: string }
 export interface Done { done: number; words: string }
+export interface EntryShown { at: number | null; leaf: string; n: number; open: (Record<string, string>)[] | null; raw: string | null; status: string | null }
+export interface EventGiven { open?: (OpeningGiven)[]; raw: string; sig?: string }
 export interface FactShown { bounds: string; caveats: (string)[]; earliest: number | null; family: string; hardness: string; id: string; jurisdiction: string; latest: number | null; source: string; statement: string; use: string; verified: string; witness: string; years: string }
 export interface Failure { problem: ProblemBody }
 export interface FairShown { disciplines: (string)[]; id: string; name: string; objects: number; opens: string; panels: number; rulebook: string; rulebook_version: string; stands: number }
@@ -39,6 +49,14 @@ export interface FaultShown { claims: (string)[]; clause: string; clause_text: s
 export interface Figure { amount: number; uncertainty?: number; unit?: string }
 export interface FigureShown { amount: number; name: string; uncertainty: number; unit: string }
 export interface FinalAsked { second?: SecondPerson | null }
+export interface FloorObject { alarms: (string)[]; answer: AnswerShown | null; bases: Record<string, string>; claims: (ClaimShown)[]; clashes: (ClashShown)[]; clauses: (ClauseAnswerShown)[]; clauses_of_outcome: (string)[]; date_sentence: string; disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; exhibitor: string; faults: (FaultShown)[]; hidden: (string)[]; history: (HistoryLine)[]; holds: (HoldShown)[]; id: string; key: "" | "has" | "needs"; label_stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; label_version: number; labels: (LabelShown)[]; may: (string)[]; may_be_shown: boolean; may_vote: string | null; mine: boolean; moves: (MoveShown)[]; n: number; number: string; observations: (ObservationShown)[]; outcome: string; own_ballots: (OwnBallot)[]; papers: (PaperShown)[]; pictures: (PictureShown)[]; place: string; price: string | null; raw: Record<string, string> | null; reasons: (string)[]; recused: (string)[] | null; ribbon_url: string; ribbon_words: string; round: 1 | 2; seal: string; split: SplitShown | null; stand: string; stepped_back: boolean; text: string; trade: string; unread: (UnreadShown)[]; whereabouts: string }
+export interface HandedInSaid { queue: number }
+export interface HeadGiven { hash: string; n: number }
+export interface HeadShown { hash: string; n: number }
+export interface HeadsAgreed { against: (number)[]; agree: boolean }
+export interface HeadsGiven { heads: (HeadGiven)[] }
+export interface HelloAsked { nonce: string }
+export interface HelloShown { desk_key: string; sig: string }
 export interface HistoryLine { at: string; n: number; what: string; words: string }
 export interface Hit { id: string; kind: "object" | "stand" | "person" | "fact" | "clause"; title: string; words: string }
 export interface Hits { hits: (Hit)[]; more: boolean }
@@ -70,15 +88,26 @@ export interface ObjectShown { alarms: (string)[]; answer: AnswerShown | null; c
 export interface ObservationShown { by: string; cautions: (string)[]; id: string; instrument: string; kind: string; more: Record<string, string>; part: string; sentences: (string)[]; spot: string; surface: string; terms: (string)[]; values: (FigureShown)[]; words: string }
 export interface OddCell { code: string; found: string; remedy: string; severity: number; what: string; where: string; why: string }
 export interface OpenCaseShown { next: string; number: string; object: string; open: string; stand: string; words: string }
+export interface OpeningGiven { path: string; salt: string; value: string }
 export interface OwnAnswer { claim: string; reason: string; verdict: string }
 export interface OwnBallot { answers: (OwnAnswer)[]; earliest: number | null; late: boolean; latest: number | null; outcome: string; reasons: (string)[]; round: number; wording: string }
+export interface OwnShown { events: (Record<string, unknown>)[]; more: boolean }
+export interface PairAsked { again?: string; checks?: Record<string, string | number | boolean | null>; code: string; key?: string; name?: string; nonce: string }
+export interface PairYes { name?: string; person: string }
+export interface PairingShown { dev: string; fair: string; needs_pin: boolean; person: string; state: "waiting" | "yes" | "no" | "gone"; words: (string)[] }
 export interface PanelFormed { disciplines?: (string)[]; leader?: string | null; members: (string)[] }
 export interface PanelShown { disciplines: (string)[]; id: string; leader: string; members: (string)[] }
 export interface PaperFiled { sort: "bill" | "licence" | "report" | "provenance" | "other"; words: string }
 export interface PaperShown { sort: string; words: string }
+export interface PersonNamed { person: string }
+export interface PersonOnTablet { id: string; name: string; pin: boolean }
 export interface PersonShown { conflicts: (string)[]; disciplines: (string)[]; id: string; name: string; object_conflicts: (string)[]; roles: (string)[]; signs_in: boolean }
 export interface PictureShown { digest: string; part: string; url: string; view: string }
+export interface PinGiven { person: string; pin: string }
 export interface ProblemBody { code: string; remedy: string; what: string; where: string; why: string }
+export interface PullShown { again: boolean; cards: (CardShown)[]; entries: (EntryShown)[]; epoch: string; gone: (string)[]; head: HeadShown; more: boolean; next: CursorShown; now_ms: number; objects: (FloorObject)[]; safe_n: number }
+export interface PushGiven { dev: string; epoch: string; events: (EventGiven)[]; oldest_ms?: number; pictures?: number; proto: number; queue?: number }
+export interface PushShown { epoch: string; head: HeadShown; now_ms: number; proto: number; results: (ResultShown)[]; safe_n: number }
 export interface QuestionAsked { paper?: boolean; to: string; words: string }
 export interface QuestionShown { kind: "renumbered" | "other"; number: number; object: string; stand: string; to: string; words: string }
 export interface RatesShown { count: number; high: number; low: number; of: string; total: number; what: string }
@@ -87,7 +116,11 @@ export interface RedactAsked { entry: number; field?: string | null; ground: "re
 export interface ReferAsked { to: string; words?: string }
 export interface ReopenAsked { reason: string; second: SecondPerson }
 export interface ReportShown { coverage: ([string, number])[]; fair: string; limits: (string)[]; paragraphs: (string)[]; rates: (RatesShown)[]; rulebook: string }
+export interface ResultShown { epoch: string; id: string; last: number; n: number; status: "ok" | "have" | "stale" | "held" | "denied" | "gap" | "clash" | "epoch" | "refused"; why: string }
+export interface RevokeAsked { how: "lost" | "stolen" | "retired" }
 export interface RoleGiven { role: "office" | "chair" | "deputy" | "leader" | "member" | "scribe" | "steward" | "laboratory" | "appeals" | "auditor" }
+export interface RoundShown { fair: Record<string, string>; panels: (Record<string, unknown>)[]; people: (Record<string, string>)[]; stands: (RoundStand)[] }
+export interface RoundStand { done: number; exhibitor: string; id: string; left: number; number: string; objects: (string)[]; zone: string }
 export interface RowShown { fields: Record<string, string>; number: string; text: string }
 export interface RuleBookOnFile { fair: string; id: string; version: string }
 export interface RuleDifference { left: string; right: string; what: string }
@@ -111,10 +144,14 @@ export interface SignIn { passphrase: string; person: string }
 export interface SplitShown { claims: (ClaimSplit)[]; outcomes: Record<string, number>; round: number }
 export interface StandShown { exhibitor: string; has_card: boolean; id: string; number: string; objects: number; zone: string }
 export interface StepShown { after: string; before: string; did: string; why: (string)[] }
+export interface TabletShown { behind: number; checks: Record<string, unknown>; dev: string; handed_in: string; name: string; oldest_s: number; paired: string; people: (string)[]; pictures: number; queue: number; seen: string; seen_s: number; signs: boolean; state: "paired" | "lost" | "stolen" | "retired" }
+export interface TabletsShown { alarms: (AlarmShown)[]; tablets: (TabletShown)[]; waiting: (WaitingShown)[] }
 export interface ToSeal { number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; words: string }
 export interface TwoAsked { entry?: number | null; field?: string | null; ground?: "retention" | "request" | "law" | "mistake" | null; object: string; reason?: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
+export interface UnlockedShown { name: string; roles: (string)[]; who: string }
 export interface UnreadShown { end: number; start: number; words: string }
 export interface WaitingSecond { by: string; id: string; minutes: number; number: string; object: string; reason: string; says: string; stand: string; text: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
+export interface WaitingShown { again: string; at: string; checks: Record<string, unknown>; name: string; pairing: string; signs: boolean; words: (string)[] }
 export interface WordChangeShown { kind: "same" | "removed" | "added"; words: string }
 export interface WordingShown { asked: string; changes: (WordChangeShown)[]; hung: string; number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; why: (string)[] }
 export interface WordsAgreed { version: number }
@@ -123,8 +160,16 @@ export interface WordsAsked { reason?: string; text?: string }
 export const api = {
   lock_ballots: (body: Ballots) =>
     call<Done>("POST", `/api/v1/ballots`, { body }),
+  blob_so_far: (at: { digest: string }) =>
+    call<unknown>("HEAD", `/api/v1/blobs/${part(at.digest)}`),
+  put_blob: (at: { digest: string; offset: number; size: number }, body: Blob) =>
+    call<BlobShown>("PUT", `/api/v1/blobs/${part(at.digest)}`, { query: { offset: at.offset, size: at.size }, body }),
   board: () =>
     call<BoardShown>("GET", `/api/v1/board`),
+  cards: (at: { closed?: boolean } = {}) =>
+    call<(CardShown)[]>("GET", `/api/v1/cards`, { query: { closed: at.closed } }),
+  close_card: (at: { event: string }, body: CardClosed) =>
+    call<(CardShown)[]>("POST", `/api/v1/cards/${part(at.event)}`, { body }),
   counter: () =>
     call<CounterShown>("GET", `/api/v1/counter`),
   counter_object: (at: { object_id: string }) =>
@@ -145,6 +190,20 @@ export const api = {
     call<unknown>("GET", `/api/v1/counter/papers/${part(at.paper)}.pdf`),
   counter_try: (body: LabelCorrected) =>
     call<CounterTry>("POST", `/api/v1/counter/try`, { body }),
+  device: () =>
+    call<DeviceShown>("GET", `/api/v1/device`),
+  tablets: () =>
+    call<TabletsShown>("GET", `/api/v1/devices`),
+  new_pairing_code: () =>
+    call<CodeShown>("POST", `/api/v1/devices/codes`),
+  pair_no: (at: { pairing: string }) =>
+    call<TabletsShown>("POST", `/api/v1/devices/waiting/${part(at.pairing)}/no`),
+  pair_yes: (at: { pairing: string }, body: PairYes) =>
+    call<TabletsShown>("POST", `/api/v1/devices/waiting/${part(at.pairing)}/yes`, { body }),
+  share_tablet: (at: { dev: string }, body: PersonNamed) =>
+    call<TabletsShown>("POST", `/api/v1/devices/${part(at.dev)}/people`, { body }),
+  revoke_tablet: (at: { dev: string }, body: RevokeAsked) =>
+    call<TabletsShown>("POST", `/api/v1/devices/${part(at.dev)}/revoke`, { body }),
   facts: (at: { words?: string; year?: number | null; size?: number } = {}) =>
     call<(FactShown)[]>("GET", `/api/v1/facts`, { query: { words: at.words, year: at.year, size: at.size } }),
   fact: (at: { fact_id: string }) =>
@@ -155,6 +214,12 @@ export const api = {
     call<RulesShown>("GET", `/api/v1/fair/rules`),
   rules_compared: (at: { name: string }) =>
     call<(RuleDifference)[]>("GET", `/api/v1/fair/rules/compared/${part(at.name)}`),
+  handed_in: (body: HandedInSaid) =>
+    call<unknown>("POST", `/api/v1/handed_in`, { body }),
+  compare_heads: (body: HeadsGiven) =>
+    call<HeadsAgreed>("POST", `/api/v1/heads`, { body }),
+  hello: (body: HelloAsked) =>
+    call<HelloShown>("POST", `/api/v1/hello`, { body }),
   intake: (at: { intake: string }) =>
     call<IntakeShown>("GET", `/api/v1/intakes/${part(at.intake)}`),
   choose_columns: (at: { intake: string }, body: ColumnsChosen) =>
@@ -173,6 +238,8 @@ export const api = {
     call<SheetSaid>("POST", `/api/v1/keys/sheets`, { body }),
   unlock_keys: (body: KeysUnlocked) =>
     call<KeysShown>("POST", `/api/v1/keys/unlock`, { body }),
+  lock_tablet: () =>
+    call<unknown>("POST", `/api/v1/lock`),
   log: (at: { after?: number; size?: number } = {}) =>
     call<(LogLine)[]>("GET", `/api/v1/log`, { query: { after: at.after, size: at.size } }),
   verify_log: () =>
@@ -229,6 +296,14 @@ export const api = {
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/words/checked`, { body }),
   open_cases: (at: { stand?: string } = {}) =>
     call<(OpenCaseShown)[]>("GET", `/api/v1/open-cases`, { query: { stand: at.stand } }),
+  own_entries: (at: { after_seq?: number } = {}) =>
+    call<OwnShown>("GET", `/api/v1/own`, { query: { after_seq: at.after_seq } }),
+  pair: (body: PairAsked) =>
+    call<AskedShown>("POST", `/api/v1/pair`, { body }),
+  set_pin: (body: PinGiven) =>
+    call<unknown>("POST", `/api/v1/pair/pin`, { body }),
+  pair_state: () =>
+    call<PairingShown>("GET", `/api/v1/pair/state`),
   panels: () =>
     call<(PanelShown)[]>("GET", `/api/v1/panels`),
   form_panel: (at: { panel: string }, body: PanelFormed) =>
@@ -251,12 +326,18 @@ export const api = {
     call<PersonShown>("DELETE", `/api/v1/people/${part(at.person)}/roles/${part(at.role)}`),
   picture: (at: { digest: string }) =>
     call<unknown>("GET", `/api/v1/pictures/${part(at.digest)}`),
+  pull: (at: { epoch?: string; after?: number; hash?: string; from?: string; queue?: number; oldest_ms?: number; pictures?: number } = {}) =>
+    call<PullShown>("GET", `/api/v1/pull`, { query: { epoch: at.epoch, after: at.after, hash: at.hash, from: at.from, queue: at.queue, oldest_ms: at.oldest_ms, pictures: at.pictures } }),
+  push: (body: PushGiven) =>
+    call<PushShown>("POST", `/api/v1/push`, { body }),
   questions: () =>
     call<(QuestionShown)[]>("GET", `/api/v1/questions`),
   answer_question: (at: { number: number }, body: AnswerGiven) =>
     call<Done>("POST", `/api/v1/questions/${part(at.number)}/answer`, { body }),
   report: () =>
     call<ReportShown>("GET", `/api/v1/report`),
+  walking_round: () =>
+    call<RoundShown>("GET", `/api/v1/round`),
   rulebooks: () =>
     call<(RuleBookOnFile)[]>("GET", `/api/v1/rulebooks`),
   rulebook: (at: { name: string }) =>
@@ -299,6 +380,8 @@ export const api = {
     call<SecretOnce>("POST", `/api/v1/stands/${part(at.stand)}/card`),
   send_list: (at: { stand: string; name?: string }, body: Blob) =>
     call<IntakeShown>("POST", `/api/v1/stands/${part(at.stand)}/lists`, { query: { name: at.name }, body }),
+  unlock: (body: PinGiven) =>
+    call<UnlockedShown>("POST", `/api/v1/unlock`, { body }),
   wording: (at: { stand?: string } = {}) =>
     call<(WordingShown)[]>("GET", `/api/v1/wording`, { query: { stand: at.stand } }),
 };
