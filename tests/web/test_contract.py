@@ -20,7 +20,16 @@ def test_every_operation_has_a_name_of_its_own(shared_fair: Served) -> None:
 
 
 SHAPE = {"code", "where", "what", "why", "remedy"}
-NOBODYS = {"session_now", "sign_in", "sign_in_with_card", "sign_out", "set_up_now", "set_up", "pair", "pair_state"}
+NOBODYS = {
+    "session_now",
+    "sign_in",
+    "sign_in_with_card",
+    "sign_out",
+    "set_up_now",
+    "set_up",
+    "pair",
+    "pair_state",
+}
 
 
 def test_every_route_says_who_may_come_in_and_fails_in_one_shape(shared_fair: Served) -> None:
@@ -30,7 +39,19 @@ def test_every_route_says_who_may_come_in_and_fails_in_one_shape(shared_fair: Se
     assert ops
     for method, path, name in ops:
         address = path
-        for part in ("object_id", "stand", "person", "panel", "name", "intake", "fact_id", "which", "dev", "pairing", "event"):
+        for part in (
+            "object_id",
+            "stand",
+            "person",
+            "panel",
+            "name",
+            "intake",
+            "fact_id",
+            "which",
+            "dev",
+            "pairing",
+            "event",
+        ):
             address = address.replace("{" + part + "}", "x")
         address = address.replace("{role}", "member").replace("{number}", "1").replace("{digest}", "0" * 64)
         address = address.replace("{paper}", "slips")
