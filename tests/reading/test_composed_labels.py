@@ -45,6 +45,7 @@ def spans(reading: Reading, end: int) -> list[tuple[object, ...]]:
     ]
 
 
+@settings(deadline=None)
 @given(
     HEADING, st.lists(st.sampled_from(SECOND), min_size=1, max_size=3), st.sampled_from((". ", ".\n", "\n"))
 )

@@ -33,12 +33,12 @@ _SIDES: dict[str, Side] = {
 _SIDES["part"] = "object"
 _SIDES["form"] = "object"
 _STRENGTHS: dict[str, Strength] = {s: s for s in ("stated", "likely", "possible", "open", "denied")}
-_SILENT = frozenset({"function", "negator", "doubter", "price", "qualifier", "unknown"})
+_SILENT = frozenset({"function", "negator", "doubter", "price", "qualifier", "unknown", "likeness", "coat"})
 _PRECIOUS = frozenset({"silver", "gold"})
 _ROUND = frozenset({"rim", "base", "foot", "lip", "mouth", "well", "bowl"})
 """Parts whose bare size is usually taken across (common practice, no source)."""
-_ARTICLES = frozenset({"a", "an", "the", "its"})
-_TOLD_BESIDE = frozenset({"with", "on", "across", "over", "under", "in", "to", "like", "by", "for"})
+_LONG = frozenset({"handle", "blade", "shaft", "spout", "barrel", "stem"})
+"""Parts whose bare size is usually taken along (common practice, no source)."""
 _WHICH = "the words differ between houses: the rule book's definition decides"
 
 
@@ -53,7 +53,9 @@ class Assembly:
         self._drafts: list[tuple[int, int, _Draft]] = []
         self._usual = ""
         self._usual_at = -1
+        self._flat = False
         self._precious_at = -1
+        self._part_ends: dict[int, str] = {}
 
     def cover(self, start: int, end: int) -> None:
         """Mark the tokens that touch characters `start`..`end` as read."""
@@ -105,10 +107,13 @@ class Assembly:
         """Measures become claims once the object is known: plates are measured across, spoons along."""
         for found in self.measured.found:
             start = found.item.start
+            if not found.part and not found.role and found.item.unit is not None:
+                found.part = self._part_ends.get(len(self.tokens.text[:start].rstrip()), "")
             value, other, told = value_for(
                 found,
                 usual=self._usual_over(found.part, start),
                 precious=0 <= self._precious_at < start,
+                flat=self._flat and 0 <= self._usual_at < start and not found.part,
             )
             strength = "likely" if found.by_order else "stated"
             self._claim(
@@ -118,6 +123,8 @@ class Assembly:
     def _usual_over(self, part: str, start: int) -> str:
         if part in _ROUND:
             return "diameter"
+        if part in _LONG:
+            return "length"
         return self._usual if 0 <= self._usual_at < start and not part else ""
 
     def maker(self, found: MakerFound) -> None:
@@ -160,7 +167,6 @@ class Assembly:
 
     def terms(self, hits: list[Hit], lexicon: Lexicon) -> None:
         """Words of the trade, each by its side; things spoken of after the first sentence with an object are mentions."""
-        sentence = -1
         for k, hit in enumerate(hits):
             if hit.side in _SILENT or hit.side not in _SIDES:
                 self._mark(hit.first, hit.last) if hit.side in _SILENT and hit.side != "unknown" else None
@@ -168,37 +174,23 @@ class Assembly:
             if any(self.covered[i] for i in range(hit.first, hit.last)):
                 continue
             value = hit.entry.value
-            if hit.side == "object":
-                if sentence < 0 and not _qualifies(hits, k, self.tokens.low):
-                    sentence = self.tokens.sentence[hit.first]
+            if hit.likeness:
+                words = " ".join(self.tokens.low[hit.first : hit.last])
+                value = TermValue(term=words, kind="likeness")
+            elif hit.mention:
+                value = TermValue(term=value.term, kind="mention", more=value.more)
+            elif hit.side == "object":
+                if self._usual_at < 0:
                     self._usual, self._usual_at = (
                         str(value.more.get("measured", "")),
                         self.tokens.start[hit.first],
                     )
-                if (
-                    self.tokens.sentence[hit.first] != sentence
-                    or _qualifies(hits, k, self.tokens.low)
-                    or (self._usual_at != self.tokens.start[hit.first] and self._beside(hits, k))
-                ):
-                    value = TermValue(term=value.term, kind="mention", more=value.more)
+                    self._flat = bool(value.more.get("flat"))
             elif hit.side == "material":
                 self._note_precious(hit)
             elif hit.side == "count":
                 value = _counted(value, hits, k, self.tokens, lexicon)
             self._term(hit, value)
-
-    def _beside(self, hits: list[Hit], k: int) -> bool:
-        """ "with portrait of the king", "on a hardwood stand": a thing told of the object, not what it is."""
-        low, at = self.tokens.low, hits[k].first
-        for hit in reversed(hits[max(0, k - 3) : k]):
-            while at > 0 and low[at - 1] in _ARTICLES:
-                at -= 1
-            if hit.last != at or hit.side == "object":
-                break
-            at = hit.first
-        while at > 0 and low[at - 1] in _ARTICLES:
-            at -= 1
-        return at > 0 and low[at - 1] in _TOLD_BESIDE
 
     def _note_precious(self, hit: Hit) -> None:
         if (
@@ -213,6 +205,8 @@ class Assembly:
         start = self.tokens.start[hit.first]
         end = hit.end if hit.end > 0 else self.tokens.end[hit.last - 1]
         self._mark(hit.first, hit.last)
+        if hit.side == "part":
+            self._part_ends[end] = hit.part
         if hit.letters:
             value = TermValue(term=value.term, kind=value.kind, more={**value.more, "letters": hit.letters})
         self._claim(
@@ -272,13 +266,6 @@ _Draft = tuple[Side, ClaimValue, str, str, str, tuple[ClaimValue, ...], str]
 
 def _place(draft: tuple[int, int, _Draft]) -> tuple[int, int]:
     return draft[0], draft[1]
-
-
-def _qualifies(hits: list[Hit], k: int, low: list[str]) -> bool:
-    """A thing named right before another, or before "form", only describes: bucket weights, shovel form."""
-    if k + 1 >= len(hits) or hits[k + 1].first != hits[k].last:
-        return False
-    return hits[k + 1].side == "object" or low[hits[k].last] in ("form", "shape")
 
 
 def _other_period(value: MakerValue) -> Slot:

@@ -20,6 +20,8 @@ class Hit:
     letters: str = ""
     start: int = -1
     end: int = -1
+    mention: bool = False
+    likeness: bool = False
 
     def choose(self, entry: Entry) -> None:
         """Settle on one sense; `side` is kept beside it, for everybody asks for it."""
@@ -65,14 +67,30 @@ def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> 
     return best, entries
 
 
-def choose_senses(hits: list[Hit], tokens: Tokens) -> None:
+def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     """Settle words with more than one sense by what stands beside them."""
     object_seen = False
     for k, hit in enumerate(hits):
+        if (
+            hit.side == "count"
+            and k
+            and hits[k - 1].last == hit.first
+            and hits[k - 1].side in ("material", "technique")
+        ):
+            _as_thing(hit, tokens, lexicon)
         if len(hit.entries) > 1:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             hit.choose(_choose(hit, follower, object_seen, tokens))
         object_seen = object_seen or hit.side == "object"
+
+
+def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "A bronze group of two stags": after its substance a word of number is a thing, when it can be one."""
+    node = lexicon.root.get(tokens.low[hit.first])
+    thing = next((e for e in node.entries if e.side == "object"), None) if node else None
+    if thing is not None:
+        hit.choose(thing)
+        hit.last = hit.first + 1
 
 
 def _choose(hit: Hit, follower: Hit | None, object_seen: bool, tokens: Tokens) -> Entry:

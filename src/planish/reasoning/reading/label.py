@@ -1,5 +1,7 @@
 """One label text to one Reading: dates, measures, letters, words of the trade, and what nobody could read."""
 
+from bisect import bisect_left
+
 from planish.facts.words import WordBook
 from planish.reasoning.reading.assembling import Assembly
 from planish.reasoning.reading.dates import problems_of, read_dates
@@ -10,7 +12,15 @@ from planish.reasoning.reading.terms.dating import DatePlacer, without_given_nam
 from planish.reasoning.reading.terms.letters import find_inscriptions, read_letters
 from planish.reasoning.reading.terms.makers import find_makers, roles_in_brackets
 from planish.reasoning.reading.terms.names import NameFinder
-from planish.reasoning.reading.terms.parts import settle_denials, settle_doubts, settle_parts
+from planish.reasoning.reading.terms.parts import (
+    settle_alternatives,
+    settle_coats,
+    settle_denials,
+    settle_doubts,
+    settle_later,
+    settle_parts,
+)
+from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder, Relations, settle_looks
 from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.tokens import LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
@@ -29,7 +39,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
         assembly.cover(claim.span.start, claim.span.end)
     _read_figures(assembly, lexicon, dates)
     hits = scan(tokens, lexicon, assembly.covered)
-    choose_senses(hits, tokens)
+    choose_senses(hits, tokens, lexicon)
     _settle(assembly, hits, dates, lexicon)
     claims = assembly.claims_in_order()
     return Reading(
@@ -56,12 +66,13 @@ def _read_figures(assembly: Assembly, lexicon: Lexicon, dates: tuple[Claim, ...]
 
 def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexicon: Lexicon) -> None:
     tokens = assembly.tokens
-    inscriptions = find_inscriptions(tokens, lexicon)
+    inscriptions, quoted = find_inscriptions(tokens, lexicon)
     lettered = {i for found in inscriptions for i in range(found.first, found.last)}
-    hits[:] = [hit for hit in hits if hit.first not in lettered]
+    hits[:] = [hit for hit in hits if hit.first not in lettered and hit.first not in quoted]
     finder = NameFinder(tokens, hits, lexicon, assembly.covered)
     settle_denials(hits, tokens, lexicon)
     settle_doubts(hits, tokens)
+    settle_alternatives(hits, tokens)
     names = finder.find()
     story = _story_tokens(hits, tokens)
     makers = find_makers(finder, names, story | lettered)
@@ -70,7 +81,11 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     inside = {i for name in names for i in range(name.first, name.last)} | taken
     inside |= {i for maker in makers for i in range(maker.first, maker.last)}
     hits[:] = [hit for hit in hits if not _claims_nothing(hit, inside, story, finder, tokens)]
+    settle_looks(hits, tokens, lexicon.grammar)
+    settle_later(hits)
+    when = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
     settle_parts(hits, tokens, lexicon)
+    settle_coats(hits)
     for maker in makers:
         assembly.maker(maker)
     for found in inscriptions:
@@ -81,10 +96,24 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     assembly.terms(hits, lexicon)
     lettered_spans = [(tokens.start[f.first], tokens.end[f.last - 1]) for f in inscriptions]
     lettered_spans += [(tokens.start[h.first], h.end) for h in hits if h.end > 0]
-    placer = DatePlacer(tokens, hits, lettered_spans, _spans(story, tokens))
+    placer = DatePlacer(tokens, hits, when, lettered_spans, _spans(story, tokens))
     for claim in dates:
         assembly.add(placer.place(claim))
     assembly.measures()
+
+
+def _settle_phrases(
+    assembly: Assembly, hits: list[Hit], named: set[int], dates: tuple[Claim, ...], lexicon: Lexicon
+) -> dict[int, Phrase]:
+    """Phrases settle what the object is and what every describing word speaks of. Returns the phrase of each date."""
+    tokens = assembly.tokens
+    spans = {}
+    for claim in dates:
+        first = bisect_left(tokens.start, claim.span.start)
+        spans[first] = bisect_left(tokens.start, claim.span.end)
+    finder = PhraseFinder(tokens, hits, lexicon, covered=assembly.covered, named=named, dates=spans)
+    Relations(tokens, lexicon.grammar).settle(finder.find())
+    return finder.when
 
 
 def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFinder, tokens: Tokens) -> bool:

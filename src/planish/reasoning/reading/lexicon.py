@@ -31,6 +31,19 @@ class Node:
     entries: tuple[Entry, ...] = ()
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Grammar:
+    """How words hang together: see the heads of the tables in `phrases.toml`."""
+
+    relation: Mapping[str, str]
+    opens: frozenset[str]
+    makes: Mapping[str, str]
+    whole: frozenset[str]
+    no_noun: frozenset[str]
+    look_before: frozenset[str]
+    look_after: frozenset[str]
+
+
 @dataclass(slots=True, eq=False)
 class Lexicon:
     """Everything the reader knows about words of one language."""
@@ -43,9 +56,11 @@ class Lexicon:
     negation_ends: frozenset[str]
     opening: frozenset[str]
     roles: Mapping[str, str]
+    collective: Mapping[str, Mapping[str, Any]]
     says: Mapping[str, str]
     numbers: Mapping[str, int]
     units: Mapping[str, Any]
+    grammar: Grammar
 
 
 @lru_cache(maxsize=8)
@@ -72,16 +87,39 @@ def lexicon_of(words: WordBook) -> Lexicon:
     plain, names = tables.get("plain", {}), tables.get("names", {})
     return Lexicon(
         root=build.root,
-        function=frozenset((*plain.get("function", ()), *tables.get("makers", {}).get("roles", {}))),
+        function=frozenset(
+            (
+                *plain.get("function", ()),
+                *tables.get("makers", {}).get("roles", {}),
+                *tables.get("phrases", {}).get("makes", ()),
+            )
+        ),
         given=frozenset(w.lower() for w in names.get("given", {}).get("words", ())),
         reigns=frozenset(w.lower() for w in names.get("given", {}).get("reigns", ())),
         particles=frozenset(names.get("particles", {}).get("words", ())),
         negation_ends=frozenset(plain.get("negation_ends", ())),
         opening=frozenset(tables.get("marks", {}).get("opening", {}).get("words", ())),
         roles=tables.get("makers", {}).get("roles", {}),
+        collective=tables.get("makers", {}).get("collective", {}),
         says=tables.get("marks", {}).get("says", {}),
         numbers=tables.get("counts", {}).get("numbers", {}),
         units=tables.get("units", {}),
+        grammar=_grammar(tables.get("phrases", {})),
+    )
+
+
+def _grammar(table: Mapping[str, Any]) -> Grammar:
+    def words(name: str, key: str = "words") -> frozenset[str]:
+        return frozenset(table.get(name, {}).get(key, ()))
+
+    return Grammar(
+        relation={word: name for name, group in table.get("relation", {}).items() for word in group},
+        opens=words("opens"),
+        makes=table.get("makes", {}),
+        whole=words("whole"),
+        no_noun=words("no_noun"),
+        look_before=words("look", "before"),
+        look_after=words("look", "after"),
     )
 
 
@@ -104,6 +142,7 @@ def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> Non
         ("doubter", plain.get("doubters", ())),
         ("firm", names.get("firm", {}).get("words", ())),
         ("place_name", names.get("place", {}).get("words", ())),
+        ("likeness", tables.get("phrases", {}).get("likeness", {}).get("words", ())),
         ("price", tables.get("stories", {}).get("price", {}).get("words", ())),
     ):
         for phrase in words:
@@ -154,7 +193,7 @@ class _Builder:
         kind = group.get("kind", "")
         if kind == "form" and side == "part":
             side = "form"
-        extra = {k: v for k, v in group.items() if k in ("measured", "number")}
+        extra = {k: v for k, v in group.items() if k in ("measured", "number", "flat")}
         for line in group["words"]:
             term, *others = line.split("|")
             self._term(side, kind, tuple(group.get("is_a", ())), extra, term, others, group)

@@ -83,8 +83,15 @@ def _ends_sentence(low: list[str], i: int) -> bool:
     if low[i] != "." or i < 1:
         return True
     before = low[i - 1]
-    return len(before) > 3 or not before[0].isalpha() or before in _SHORT_ENDINGS
+    return (
+        (len(before) > 3 and before not in _SHORTENED) or not before[0].isalpha() or before in _SHORT_ENDINGS
+    )
 
+
+_SHORTENED = frozenset(
+    ["messrs", "nathl", "thos", "chas", "robt", "saml", "benj", "edwd", "archd", "fredk", "richd", "danl", "alexr", "capt", "prof", "revd"]
+)  # fmt: skip
+"""Titles and clipped given names of four letters and more: the stop after them ends nothing."""
 
 _SHORT_ENDINGS = frozenset(
     [

@@ -57,6 +57,7 @@ class MeasureFound:
     twice: str = ""
     lone: bool = False
     end: int = 0
+    lengths: int = 0
 
 
 @dataclass(slots=True, eq=False)
@@ -261,6 +262,7 @@ def _measures_of(chain: _Chain, measured: Measured) -> None:
                 by_order,
                 lone=lengths == 1,
                 end=item.end,
+                lengths=lengths,
             )
         )
 
@@ -276,12 +278,13 @@ def _letter_d(measured: Measured) -> None:
 
 
 def value_for(
-    found: MeasureFound, *, usual: str, precious: bool
+    found: MeasureFound, *, usual: str, precious: bool, flat: bool = False
 ) -> tuple[MeasureValue, tuple[MeasureValue, ...], str]:
     """The claim's value, further readings, and what would tell them apart.
 
     `usual` is what a bare size of this kind of object is usually taken over (house default, common practice, no
     source). `precious` is True for silver and gold, whose ounces are troy by custom.
+    `flat` is True for things that lie: two bare figures are their length and width.
     """
     unit, amount, role = found.unit, found.amount, found.role
     readings: tuple[tuple[float, str, str], ...] = ()
@@ -292,6 +295,8 @@ def value_for(
         if precious and unit.name == "oz":
             amount = found.item.value * _TROY
     others: tuple[str, ...] = ()
+    if found.by_order and role == "height" and found.lengths == 2 and flat:
+        role = "length"
     if not role:
         role = usual or "height"
         others = tuple(r for r in ("height", "width", "diameter", "length") if r != role)

@@ -1,11 +1,13 @@
 """What a date speaks of: the making, a part, the ornament, a repair, an inscription, or only a story about the object."""
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from collections.abc import Mapping
 from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.terms.phrases import Phrase
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
@@ -43,9 +45,14 @@ class DatePlacer:
     """Settles dates one by one, with the words before and after each in the same sentence."""
 
     def __init__(
-        self, tokens: Tokens, hits: list[Hit], lettered: list[tuple[int, int]], story: list[tuple[int, int]]
+        self,
+        tokens: Tokens,
+        hits: list[Hit],
+        when: Mapping[int, Phrase],
+        lettered: list[tuple[int, int]],
+        story: list[tuple[int, int]],
     ) -> None:
-        self.tokens, self.hits = tokens, hits
+        self.tokens, self.hits, self.when = tokens, hits, when
         self.lettered, self.story = lettered, story
         self.starts = [tokens.start[hit.first] for hit in hits]
         self.made_in = -1
@@ -63,6 +70,9 @@ class DatePlacer:
             return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story):
             return _moved(claim, value, "label", "", side="provenance")
+        told = self._from_phrase(claim, value)
+        if told is not None:
+            return told
         if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(claim):
             value = replace(value, event="body_made")
             claim = replace(claim, value=value)
@@ -76,6 +86,24 @@ class DatePlacer:
         if placed is not None:
             return placed
         return self._main_or_story(claim, value)
+
+    def _from_phrase(self, claim: Claim, value: DateValue) -> Claim | None:
+        """ "copy of a 16th century ewer", "portrait of George III", "mounts French c. 1745"."""
+        phrase = self.when.get(bisect_left(self.tokens.start, claim.span.start))
+        if phrase is None or claim.part:
+            return None
+        if phrase.likeness:
+            return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
+        if value.period and phrase.relation == "of" and not phrase.noun and _pictures(phrase.before):
+            return replace(claim, side="decoration", value=TermValue(term=claim.words, kind="subject"))
+        if (
+            value.event == "body_made"
+            and phrase.part not in ("", "body")
+            and phrase.headed_first
+            and phrase.relation not in ("with", "on")
+        ):
+            return _moved(claim, value, "part_made", phrase.part)
+        return None
 
     def _set_off(self, claim: Claim) -> bool:
         """A comma right before the only date: "repainted, 19th century" dates the object, not the paint."""
@@ -208,6 +236,15 @@ _TOLD = frozenset(
         "to",
     }
 )
+
+
+_PICTURES = frozenset({"sculpture", "pictures and books", "coins and insignia"})
+
+
+def _pictures(phrase: Phrase | None) -> bool:
+    """True for a likeness or a device, of which a ruler's name is the subject and no date."""
+    head = phrase.head if phrase is not None else None
+    return head is not None and (head.side == "decoration" or head.entry.value.kind in _PICTURES)
 
 
 def _moved(claim: Claim, value: DateValue, event: Event, part: str, side: Side = "date") -> Claim:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
-from planish.reasoning.reading.tokens import CAPITALS, Tokens
+from planish.reasoning.reading.tokens import CAPITALS, LOWER, Tokens
 
 _OPEN = {'"': '"', "“": "”", "‘": "’", "'": "'", "«": "»", "„": "“"}
 _FAR = 60
@@ -20,9 +20,10 @@ class Inscription:
     word: str
 
 
-def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> list[Inscription]:
-    """Quoted words near an opening word, and the rest of the line after "Inscribed ...:"."""
+def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscription], set[int]]:
+    """Quoted words near an opening word, and the rest of the line after "Inscribed ...:"; then tokens of other quoted titles."""
     found: list[Inscription] = []
+    quoted: set[int] = set()
     low, n = tokens.low, len(tokens)
     i, opened, word = 0, -100, ""
     while i < n:
@@ -35,6 +36,14 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> list[Inscription]:
                 found.append(Inscription(i + 1, end, word))
                 i = end
                 opened = end
+        elif (
+            token in _QUOTE
+            and _opens(tokens, i)
+            and (end := _closing(tokens, i)) > i + 1
+            and _titled(tokens, i + 1, end)
+        ):
+            quoted.update(range(i + 1, end))
+            i = end
         elif token == ":" and 0 <= i - opened <= 12 and _line_labelled(tokens, opened, i):
             end = _line_end(tokens, i + 1)
             if end > i + 1:
@@ -42,7 +51,16 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> list[Inscription]:
                 i, opened = end, -100
                 continue
         i += 1
-    return found
+    return found, quoted
+
+
+_QUOTE = frozenset('"“„«')
+
+
+def _titled(tokens: Tokens, first: int, last: int) -> bool:
+    """Every word of some length has a capital: a name or title, of which no word claims anything."""
+    words = [i for i in range(first, last) if tokens.low[i][0].isalpha() and len(tokens.low[i]) > 2]
+    return bool(words) and all(tokens.cap[i] != LOWER for i in words)
 
 
 def _opens(tokens: Tokens, i: int) -> bool:

@@ -1,6 +1,8 @@
 """Makers: a qualifier with its four slots and the name after it; a bare name; a name with its role in brackets."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
@@ -83,14 +85,24 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
     end = end or max(finder.run_after(at), people.get(at, at))
     if end <= at or (known is not None and known.side in ("mark", "style", "puff")):
         return None
+    if (
+        end < len(low)
+        and low[end] in finder.lexicon.grammar.look_after
+        and low[end] not in ("form", "shape", "pattern")
+    ):
+        return None
     entry = hit.entry
+    slots: Mapping[str, Any] = {}
     assert entry.maker is not None
+    if end < len(low) and low[end] in finder.lexicon.collective:
+        slots = finder.lexicon.collective[low[end]]
+        end += 1
     name = tokens.text[tokens.start[at] : tokens.end[end - 1]].strip()
     if quoted and end < len(low) and low[end] in _QUOTES:
         end += 1
     if (hit.entry.value.term in _STRUCK and (quoted or (name.isupper() and len(name) < 5))) or not name:
         return None
-    value = replace(entry.maker, name=name, qualifier=_written(finder, hit))
+    value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
     return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)
 
 

@@ -165,17 +165,21 @@ class NameFinder:
             and tokens.sentence[j] == tokens.sentence[i]
         ):
             word = low[j]
-            if (word == "." and len(low[j - 1]) <= 5) or (
-                word in self.lexicon.particles
-                and j + 1 < len(low)
-                and tokens.cap[j + 1] != LOWER
-                and word not in ("of", "the", "and", "&")
+            if (
+                (word == "." and len(low[j - 1]) <= 6)
+                or self._partner(j, surname)
+                or (
+                    word in self.lexicon.particles
+                    and j + 1 < len(low)
+                    and tokens.cap[j + 1] != LOWER
+                    and word not in ("of", "the", "and", "&")
+                )
             ):
                 j += 1
             elif (
                 tokens.cap[j] == LOWER
                 or not word[0].isalpha()
-                or (self._breaks(j) and (surname or self._reign(i, j)))
+                or (self._breaks(j) and low[j - 1] != "&" and (surname or self._reign(i, j)))
             ):
                 break
             else:
@@ -184,6 +188,11 @@ class NameFinder:
         while j > i and low[j - 1] in (".", "&") and not self._initial(j - 2):
             j -= 1
         return j if surname else i
+
+    def _partner(self, j: int, surname: bool) -> bool:
+        """ "& Creek" after a surname."""
+        tokens = self.tokens
+        return surname and tokens.low[j] == "&" and j + 1 < len(tokens) and tokens.cap[j + 1] == CAPITAL
 
     def _reign(self, i: int, j: int) -> bool:
         """George, Anne, Louis and the like alone before a word of the trade are a period, not a given name."""
@@ -289,14 +298,16 @@ class NameFinder:
             if hit is not None and j > i and any(e.side == "firm" for e in hit.entries):
                 j = hit.last
             elif tokens.cap[j] != LOWER and word[0].isalpha():
-                if j > i and hit is not None and hit.side in _BREAKS:
+                if j > i and hit is not None and hit.side in _BREAKS and low[j - 1] != "&":
                     break
                 j += 1
             elif word in ("&", "and", "'") or word in self.lexicon.particles:
                 if j == i or j + 1 >= n or tokens.cap[j + 1] == LOWER or word in ("of", "the"):
                     break
                 j += 1
-            elif word == "." and j > i and len(low[j - 1]) <= 4 and j + 1 < n and tokens.cap[j + 1] != LOWER:
+            elif word == "." and j > i and len(low[j - 1]) <= 6 and j + 1 < n and tokens.cap[j + 1] != LOWER:
+                if tokens.sentence[j + 1] != tokens.sentence[i]:
+                    break
                 j += 1
             else:
                 break

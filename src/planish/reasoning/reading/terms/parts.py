@@ -1,10 +1,12 @@
 """Which part a word speaks of, what is denied, what is only probable: settled from the words beside it."""
 
-from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.lexicon import Lexicon
-from planish.reasoning.reading.tokens import LOWER, Tokens
+from itertools import pairwise
 
-_OF_PARTS = frozenset({"state", "material", "surface", "technique", "decoration", "place"})
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.tokens import LOWER, Tokens
+from planish.records import TermValue
+
 _BRIDGES = frozenset(
     {
         "to",
@@ -44,6 +46,9 @@ _NEGATED = frozenset(
         "place",
         "object",
         "part",
+        "count",
+        "style",
+        "qualifier",
         "evidence",
         "puff",
         "provenance",
@@ -58,12 +63,14 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     for k, hit in enumerate(hits):
         if hit.side == "part":
             hit.part = hit.entry.value.term
-        elif hit.side in _OF_PARTS:
-            hit.part = _part_after(hits, k, tokens) or (
-                _part_before(hits, k, tokens) if hit.side in ("state", "surface") else ""
+        elif hit.side == "state":
+            hit.part = (
+                _part_after(hits, k, tokens)
+                or _part_before(hits, k, tokens)
+                or _word_before(hits, k, tokens, lexicon)
             )
-            if hit.side == "state" and not hit.part:
-                hit.part = _word_before(hits, k, tokens, lexicon)
+        elif hit.side == "surface" and not hit.part:
+            hit.part = _part_before(hits, k, tokens)
 
 
 def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
@@ -146,7 +153,8 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
         return ""
     before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
     if before is None:
-        return low[at] if hit.entry.value.kind in _OF_A_THING and tokens.cap[at] == LOWER else ""
+        told = hit.entry.value
+        return low[at] if told.kind in _OF_A_THING and told.term != "hole" and tokens.cap[at] == LOWER else ""
     if before.side == "material" and hit.entry.value.term != "later":
         return before.entry.value.term
     return before.entry.value.term if before.side == "mark" else ""
@@ -161,6 +169,8 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     for k, hit in enumerate(hits):
         if hit.side != "negator" or _is_number_sign(hit, tokens):
             continue
+        if hit.first and low[hit.first - 1] == "?":
+            _deny_question(hits[:k], tokens, hit.first - 1)
         limit, taken = hit.last + _REACH, False
         for follower in hits[k + 1 : k + 6]:
             between = low[hit.last : follower.first]
@@ -173,6 +183,76 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
                 follower.strength = "denied"
                 taken = True
                 limit = follower.last + 4
+
+
+def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
+    """ "Is it silver? No: pewter." """
+    for hit in reversed(asked[-8:]):
+        if tokens.sentence[hit.first] != tokens.sentence[at]:
+            break
+        if hit.side in _NEGATED:
+            hit.strength = "denied"
+
+
+def settle_alternatives(hits: list[Hit], tokens: Tokens) -> None:
+    """ "Dutch or Flemish", "brass or bronze": each is possible."""
+    for one, other in pairwise(hits):
+        if (
+            one.side == other.side
+            and one.side in ("material", "place", "object", "technique")
+            and tokens.low[one.last : other.first] == ["or"]
+        ):
+            one.strength, other.strength = one.strength or "possible", other.strength or "possible"
+
+
+def settle_later(hits: list[Hit]) -> None:
+    """ "later painted", "gilt later": one disclosure, unless a noun follows that the words describe."""
+    joined: set[int] = set()
+    for k, (one, other) in enumerate(pairwise(hits)):
+        if one.last != other.first or k in joined:
+            continue
+        after = hits[k + 2] if k + 2 < len(hits) and hits[k + 2].first == other.last else None
+        if (
+            _is_later(one)
+            and other.side in _WORK
+            and not other.entry.noun
+            and (after is None or after.side not in _NOUNS)
+        ):
+            joined.add(k + 1)
+            one.last, work = other.last, other
+        elif _is_later(other) and one.side in _WORK and not one.entry.noun and after is None:
+            joined.add(k)
+            other.first, work, one = one.first, one, other
+        else:
+            continue
+        value = TermValue(term=f"later {work.entry.value.term}", kind="altered")
+        one.choose(Entry("state", value))
+    if joined:
+        hits[:] = [hit for k, hit in enumerate(hits) if k not in joined]
+
+
+_WORK = frozenset({"decoration", "surface", "technique"})
+_NOUNS = frozenset({"object", "part", "decoration"})
+
+
+def _is_later(hit: Hit) -> bool:
+    return hit.side == "state" and hit.entry.value.term == "later"
+
+
+def settle_coats(hits: list[Hit]) -> None:
+    """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
+    metal = False
+    for one, other in pairwise(hits):
+        if one.side == "material" and other.side == "state" and one.last == other.first and not one.part:
+            value, state = one.entry.value, other.entry.value
+            coat = value.kind == "paper and paint" or (metal and value.term in _COATS)
+            if state.term in ("missing", "hole") or (coat and state.kind in ("wear", "damage", "refinished")):
+                one.side, other.part = "coat", value.term
+                continue
+        metal = metal or one.side == "material"
+
+
+_COATS = frozenset({"tin", "silver", "gold", "nickel", "chrome"})
 
 
 def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
