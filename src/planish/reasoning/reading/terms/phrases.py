@@ -138,7 +138,8 @@ class PhraseFinder:
         elif word in grammar.makes:
             self._makes(i, i + 1, grammar.makes[word])
         elif (relation := grammar.relation.get(word)) is not None:
-            self._relate(relation)
+            verb = relation == "like" and i and grammar.relation.get(self.tokens.low[i - 1]) == "apart"
+            self._relate("apart" if verb else relation)
         elif word in grammar.opens:
             if self.open.items:
                 self._close(",")
