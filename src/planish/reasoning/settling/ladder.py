@@ -32,20 +32,14 @@ class Tally:
 
 def tally(ballots: Iterable[Ballot]) -> Tally:
     """Count proposed outcomes; a ballot without one is not counted here. `competent` counts rung ballots only."""
-    counts = {"accept": 0, "relabel": 0, "remove": 0, "refer": 0}
+    counts: dict[Outcome, int] = {"accept": 0, "relabel": 0, "remove": 0, "refer": 0}
     competent = 0
     for ballot in ballots:
         if ballot.outcome is None:
             continue
         counts[ballot.outcome] += 1
         competent += ballot.competent and ballot.outcome != "refer"
-    return Tally(
-        accept=counts["accept"],
-        relabel=counts["relabel"],
-        remove=counts["remove"],
-        refer=counts["refer"],
-        competent=competent,
-    )
+    return Tally(**counts, competent=competent)
 
 
 def level(votes: Tally, rules: VotingRules) -> Outcome | None:
@@ -53,13 +47,12 @@ def level(votes: Tally, rules: VotingRules) -> Outcome | None:
 
     Remove needs `remove_share` at or above it, every other comparison `share`.
     """
-    n = votes.on_ladder
-    for rung, name in enumerate(RUNGS):
-        needed = rules.remove_share if name == "remove" else rules.share
-        above, below = sum(votes.rungs[rung:]), sum(votes.rungs[: rung + 1])
-        if reaches(above, n, needed) and reaches(below, n, rules.share):
-            return name
-    return None
+    n, share = votes.on_ladder, rules.share
+    if reaches(votes.accept, n, share):
+        return "accept"
+    if reaches(n - votes.accept, n, share) and reaches(n - votes.remove, n, share):
+        return "relabel"
+    return "remove" if reaches(votes.remove, n, rules.remove_share) and reaches(n, n, share) else None
 
 
 def minimum(votes: Tally, rules: VotingRules) -> Outcome:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from planish.reasoning.settling import ladder
-from planish.reasoning.settling.claims import claims_in, count_claim
+from planish.reasoning.settling.claims import count_claims
 from planish.reasoning.settling.conditions import summarise
 from planish.reasoning.settling.shares import clause_of, reaches
 from planish.reasoning.settling.triggers import triggers
@@ -84,7 +84,8 @@ class _Count:
     ) -> None:
         self.ballots, self.rules, self.case, self.held, self.steps = ballots, rules, case, held, steps
         self.last = held >= rules.rounds
-        self.findings = self._claims()
+        self.findings, counted = count_claims(ballots, case.claims, rules)
+        steps.extend(counted)
         self.votes = ladder.tally(ballots)
         self.quorate = self.votes.on_ladder >= rules.quorum and self.votes.competent >= rules.competent_needed
 
@@ -107,7 +108,7 @@ class _Count:
             then=then,
             outcome=outcome,
             findings=self.findings,
-            votes=tuple((name, n) for name, n in self._votes() if n),
+            votes=self._votes(),
             counted=len(self.ballots),
             quorate=self.quorate,
             recused=recused,
@@ -120,20 +121,12 @@ class _Count:
 
     def _votes(self) -> tuple[tuple[Outcome, int], ...]:
         v = self.votes
-        return ("accept", v.accept), ("relabel", v.relabel), ("remove", v.remove), ("refer", v.refer)
+        named = (("accept", v.accept), ("relabel", v.relabel), ("remove", v.remove), ("refer", v.refer))
+        return tuple([one for one in named if one[1]])  # type: ignore[misc]
 
     def _note(self, rule: str, clause: str, *values: object, counts: bool = True) -> None:
-        self.steps.append(
-            CountStep(rule=rule, clause=clause_of(self.rules, clause), values=values, counts=counts)
-        )
-
-    def _claims(self) -> tuple[Finding, ...]:
-        found = []
-        for claim in claims_in(self.ballots, self.case.claims):
-            finding, step = count_claim(claim, self.ballots, self.rules)
-            found.append(finding)
-            self.steps.append(step)
-        return tuple(found)
+        number = self.rules.clauses.get(clause, "")
+        self.steps.append(CountStep(rule=rule, clause=number, values=values, counts=counts))
 
     def _proposal(self) -> tuple[Outcome | None, Why]:
         """What the ballots propose, and why it does not settle the object, if it does not."""
