@@ -1,15 +1,21 @@
-"""The whole account of one object: both rounds without names, the rule counted out, the words, what would say more."""
+"""The whole account of one object: both rounds without names, the rule counted out, the words, what would say more.
+
+How much of it depends on who reads. The office (and anybody at the desk's command line) reads triggers, outcome, reasons and
+the steps that hold no count; the unnamed split and the count itself go to those whom `access` and the rule book allow, and
+below the rule book's floor to nobody.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planish.errands.examining import Settled, ballots_of, circumstances, disturbed
+from planish.errands.examining import Settled, ballots_of, circumstances, disturbed, uncounted
 from planish.errands.labelling import reword
 from planish.errands.wiring import OFFICE, Fair
 from planish.ledger.story import Story
 from planish.reasoning.settling import recount, settle
-from planish.reasoning.settling.seeing import Role, Standing, Viewer, split_for
+from planish.reasoning.settling.seeing import Role, Standing, Viewer, below_floor, split_for
+from planish.reasoning.settling.triggers import without_votes
 from planish.records import AgreedWords, Settlement, Split
 
 CHAIR_MAY = ("split", "claims", "binding")
@@ -52,8 +58,11 @@ NEXT = {
 }
 
 
-def account(fair: Fair, settled: Settled, viewer: Viewer) -> Account:
-    """Everything that `viewer` may read of one counted object. Writes nothing."""
+AS_OFFICE = (Viewer(role="office"),)
+
+
+def account(fair: Fair, settled: Settled, viewers: Sequence[Viewer] = AS_OFFICE) -> Account:
+    """Everything that a reader in the roles of `viewers` may read of one counted object. Writes nothing."""
     story = fair.state.objects[settled.story.listed.id]
     rounds = _rounds(fair, settled)
     last = settled.settlement
@@ -62,7 +71,7 @@ def account(fair: Fair, settled: Settled, viewer: Viewer) -> Account:
         object_id=story.listed.id,
         number=f"{story.listed.stand}/{story.listed.number}",
         words=settled.evident.checked.listed.text,
-        rounds=tuple(_round_account(fair, story, one, viewer) for one in rounds),
+        rounds=tuple(_round_account(fair, story, one, viewers) for one in rounds),
         outcome=last.outcome or last.then,
         next=NEXT[last.then],
         clashes=tuple(clash.sentence for clash in settled.evident.clashes),
@@ -77,22 +86,24 @@ def _rounds(fair: Fair, settled: Settled) -> Sequence[Settlement]:
         return [last]
     ballots = ballots_of(fair, settled.story)
     case = circumstances(fair, settled.story, settled.evident, None)
-    first = settle(
-        [b for b in ballots if b.round == 1 or b.recused], rules=fair.rules.voting, case=case, round=1
-    )
-    return [first, last]
+    sealed = [b for b in ballots if b.round == 1 or b.recused]
+    return [below_floor(settle(sealed, rules=fair.rules.voting, case=case, round=1), fair.rules.voting), last]
 
 
-def _round_account(fair: Fair, story: Story, one: Settlement, viewer: Viewer) -> RoundAccount:
-    standing = _standing(fair, story, one)
-    split = split_for(viewer, one, standing, fair.rules.voting)
-    said = [f"{t.sentence}{f' {t.about}.' if t.about else ''}" for t in one.triggers]
+def _round_account(fair: Fair, story: Story, one: Settlement, viewers: Sequence[Viewer]) -> RoundAccount:
+    rules, standing = fair.rules.voting, _standing(fair, story, one)
+    seen = (split_for(viewer, one, standing, rules) for viewer in viewers)
+    split = next((found for found in seen if found is not None), None)
+    triggers = one.triggers if split is not None else tuple(dict.fromkeys(map(without_votes, one.triggers)))
+    told = split is not None or one.outcome is not None
     return RoundAccount(
         round=one.round,
         then=one.outcome or one.then,
-        triggers=tuple(f"{s}{_clause(t.clause)}" for s, t in zip(said, one.triggers, strict=True)),
-        rule=recount(one, counts=split is not None),
-        reasons=one.reasons,
+        triggers=tuple(
+            f"{t.sentence}{f' {t.about}.' if t.about else ''}{_clause(t.clause)}" for t in triggers
+        ),
+        rule=recount(one) if split is not None else uncounted(one, rules),
+        reasons=one.reasons if told else (),
         split=split,
         withheld="" if split is not None else _withheld(fair, one, standing),
     )
@@ -124,20 +135,27 @@ def _withheld(fair: Fair, one: Settlement, standing: Standing) -> str:
         return "A member stepped back after the round was closed; the split would give a ballot away."
     if one.counted < floor:
         return f"The split is not shown below {floor} ballots."
-    return "The split is for members who locked a ballot in this round, the appeals panel, and the chair when deciding."
+    return (
+        "The split and the count are for members who locked a ballot in this round, the appeals panel, and the chair when "
+        "deciding."
+    )
 
 
-def viewer_of(fair: Fair, story: Story, person: str) -> Viewer:
-    """Who looks: the person named in the widest role they hold; the office stands in for the panel's leader."""
-    if person == OFFICE:
-        return Viewer(role="leader", person=_leader_who_voted(fair, story))
+def viewers_of(fair: Fair, story: Story, person: str) -> tuple[Viewer, ...]:
+    """In which roles somebody who proved to be `person` reads this object. Ask `proving.prove` first.
+
+    A tie to the stand takes away what the panel's roles give; the office never reads more than the office.
+    """
     known = fair.state.people.get(person)
-    held = known.roles if known is not None else ()
-    role: Role = next((role for role in ROLES if role in held), "office")
-    leads = any(panel.leader == person for panel in fair.state.panels.values())
-    return Viewer(role="leader" if leads and role in ("office", "member") else role, person=person)
-
-
-def _leader_who_voted(fair: Fair, story: Story) -> str:
-    voted = {cast.who for cast in story.ballots}
-    return next((p.leader for p in fair.state.panels.values() if p.leader in voted), "")
+    if known is None or person == OFFICE:
+        return AS_OFFICE
+    tied = story.listed.stand in known.conflicts or story.listed.id in known.object_conflicts
+    held = {"chair" if role == "deputy" else role for role in known.roles}
+    return (
+        tuple(
+            Viewer(role=role, person=person)
+            for role in ROLES
+            if role in held and not (tied and role in ("leader", "member"))
+        )
+        or AS_OFFICE
+    )

@@ -11,7 +11,8 @@ from planish.ledger.bodies import observation_body
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.reasoning.settling import recount, settle
-from planish.records import Ballot, Circumstances, Finding, Observation, Settlement
+from planish.reasoning.settling.seeing import below_floor, result_only
+from planish.records import Ballot, Circumstances, Finding, Observation, Settlement, VotingRules
 from planish.records.opinions import Outcome
 
 LEVELS = ("accept", "relabel", "remove")
@@ -19,7 +20,10 @@ LEVELS = ("accept", "relabel", "remove")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settled:
-    """One object's count with the evidence beside it: two tracks, shown together and never multiplied."""
+    """One object's count with the evidence beside it: two tracks, shown together and never multiplied.
+
+    `settlement` holds counts for the rooms that reckon with them; `recounted` is the rule in words, without counts.
+    """
 
     story: Story
     evident: Evident
@@ -81,12 +85,17 @@ def count(fair: Fair, story: Story, *, casting: Outcome | None = None) -> Settle
     seen = evident(story, fair.kit)
     case = circumstances(fair, story, seen, casting)
     settlement = settle(ballots_of(fair, story), rules=fair.rules.voting, case=case)
+    settlement = below_floor(settlement, fair.rules.voting)
     return Settled(
-        story=story,
-        evident=seen,
-        settlement=settlement,
-        recounted=recount(settlement, counts=_may_show(fair, story, settlement)),
+        story=story, evident=seen, settlement=settlement, recounted=uncounted(settlement, fair.rules.voting)
     )
+
+
+def uncounted(settlement: Settlement, rules: VotingRules) -> tuple[str, ...]:
+    """The rule step by step as anybody who reads the outcome may have it: no number of votes in it."""
+    if 0 < settlement.counted < rules.split_floor:
+        return result_only(settlement)
+    return recount(settlement, counts=False)
 
 
 def findings(fair: Fair, story: Story) -> tuple[Finding, ...]:
@@ -112,10 +121,6 @@ def _competent(fair: Fair, story: Story) -> set[str]:
     return {
         person.id for person in people if not person.disciplines or wanted.intersection(person.disciplines)
     }
-
-
-def _may_show(fair: Fair, story: Story, settlement: Settlement) -> bool:
-    return settlement.counted >= fair.rules.voting.split_floor and not disturbed(story)
 
 
 def circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | None) -> Circumstances:

@@ -6,16 +6,24 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import gathering, wiring
+from planish.errands import gathering, proving, wiring
 from planish.ledger.replay import FairState
 
 
 @click.command(epilog="Example: planish people --fair saltmere-2026 people.toml stands.toml")
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path, exists=True, dir_okay=False))
+@click.option(
+    "--passphrase", "person", metavar="PERSON", help="Make a passphrase for this person and print it, once."
+)
 @fair_option
 @json_option
-def command(files: tuple[Path, ...], folder: Path, json_: bool) -> None:
+def command(files: tuple[Path, ...], person: str | None, folder: Path, json_: bool) -> None:
     """Add what FILES hold ([[person]], [[panel]], [[stand]] tables); with no file, show who takes part."""
+    if person:
+        with wiring.open_fair(folder) as fair:
+            made = proving.new_passphrase(folder, fair.state, person)
+        as_json({"person": person, "passphrase": made}) if json_ else click.echo(f"{person}: {made}")
+        return
     if not files:
         with wiring.open_fair(folder) as fair:
             _show(fair.state, json_)

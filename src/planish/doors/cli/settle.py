@@ -5,21 +5,27 @@ from pathlib import Path
 import click
 
 from planish.doors.cli.options import fair_option, json_option
+from planish.doors.cli.secrets import passphrase
 from planish.doors.cli.showing import as_json, as_table, progress
 from planish.doors.cli.words_shown import tell_words
-from planish.errands import accounting, examining, wiring
+from planish.errands import accounting, examining, proving, wiring
 from planish.errands.finding import find
 from planish.errands.refusing import refuse
 
 
 @click.command(
-    epilog="Example: planish settle --fair saltmere-2026 7/14    planish settle --all --confirm --by p1 --second p2"
+    epilog="Example: planish settle --fair saltmere-2026 7/14    planish settle 7/14 --as p1    "
+    "planish settle --all --confirm --by p1 --second p2"
 )
 @click.argument("items", nargs=-1)
 @click.option("--all", "all_", is_flag=True, help="Every object with ballots that is not settled yet.")
 @click.option("--confirm", is_flag=True, help="Also confirm what is proposed.")
+@click.option("--by", default="office", show_default=True, help="Who confirms, or casts the casting vote.")
 @click.option(
-    "--by", default="office", help="Who looks and confirms; decides whether the unnamed split is shown."
+    "--as",
+    "reader",
+    metavar="PERSON",
+    help="Read as this person, who types the own passphrase: the split, where the rules allow it.",
 )
 @click.option("--second", default="", help="The second person, needed to remove.")
 @click.option(
@@ -34,15 +40,23 @@ def command(
     all_: bool,
     confirm: bool,
     by: str,
+    reader: str | None,
     second: str,
     casting: str | None,
     folder: Path,
     json_: bool,
 ) -> None:
-    """Count ITEMS (stand/number or ids) or everything that has ballots; say what the rule gives, step by step."""
+    """Count ITEMS (stand/number or ids) or everything that has ballots; say what the rule gives, step by step.
+
+    Whoever sits at this desk reads as the office does: triggers, reasons, outcome, and no count of votes.
+    """
     if not items and not all_:
         raise click.UsageError("Name an object, or give --all.")
     with wiring.open_fair(folder, write=True) as fair:
+        if reader:
+            proving.prove(folder, fair.state, reader, passphrase())
+        if casting:
+            _must_be_chair(fair, by)
         chosen = [find(fair.state, item) for item in items] or [
             s
             for s in fair.state.objects.values()
@@ -62,7 +76,7 @@ def command(
             else 0
         )
         accounts = [
-            accounting.account(fair, one, accounting.viewer_of(fair, one.story, by))
+            accounting.account(fair, one, accounting.viewers_of(fair, one.story, reader or wiring.OFFICE))
             for one in (settled if items or json_ else ())
         ]
     if json_:
@@ -74,6 +88,18 @@ def command(
         _summary(settled)
     if confirm and not json_:
         click.echo(f"{confirmed} outcomes confirmed.")
+
+
+def _must_be_chair(fair: wiring.Fair, by: str) -> None:
+    known = fair.state.people.get(by)
+    if known is None or not known.roles & {"chair", "deputy"}:
+        raise refuse(
+            "casting vote",
+            f"{by} is not the chair.",
+            "Name the chair: --by PERSON.",
+            code="settle.not_chair",
+            kind="rule",
+        )
 
 
 def _refuse_empty(settled: list[examining.Settled]) -> None:

@@ -1,14 +1,17 @@
 """Who may see what of a count. Nothing here, and nothing elsewhere, gives anyone another's named ballot."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from planish.reasoning.settling.trace import recount
+from planish.reasoning.settling.triggers import without_votes
 from planish.records import PanelAnswer, Settlement, Split, VotingRules
 
 Role = Literal[
     "office", "chair", "leader", "member", "steward", "exhibitor", "laboratory", "appeals", "buyer"
 ]
+BALLOTS_TELL = (2, 5, 6)
+"""Triggers that hang on what single ballots say of years, severities and new facts."""
 Condition = Literal["when_deciding", "own_locked", "read"]
 
 MAY_SEE_SPLIT: dict[Role, Condition] = {
@@ -70,6 +73,33 @@ def _allowed(viewer: Viewer, standing: Standing) -> bool:
     if condition == "own_locked":
         return viewer.person in standing.locked
     return True
+
+
+def below_floor(settlement: Settlement, rules: VotingRules) -> Settlement:
+    """The settlement as it may leave the count: with fewer ballots than the rule book's floor no word of any ballot.
+
+    A reason word for word would tell who wrote it. In its place stands what the panel answered per claim; severities
+    and steps of the count go too. With enough ballots nothing changes.
+    """
+    if settlement.counted >= rules.split_floor or not settlement.counted:
+        return settlement
+    findings = tuple(replace(f, reasons=()) for f in settlement.findings)
+    return replace(
+        settlement,
+        findings=findings,
+        reasons=tuple(f"Not carried: {f.claim}." for f in findings if f.answer == "falls"),
+        dissent=(),
+        conditions=(),
+        triggers=tuple(without_votes(t) for t in settlement.triggers if t.number not in BALLOTS_TELL),
+    )
+
+
+def result_only(settlement: Settlement) -> tuple[str, ...]:
+    """The rule's last word, for fewer ballots than the floor: how it ended and by which clause, nothing of the way there."""
+    last = [
+        step for step in settlement.steps if step.rule in ("outcome", "talk", "doubt_removes", "nobody_left")
+    ]
+    return recount(replace(settlement, steps=tuple(last)), counts=False)
 
 
 def answer_without_counts(settlement: Settlement) -> PanelAnswer:

@@ -12,7 +12,6 @@ from planish.records import (
     Ballot,
     Circumstances,
     CountStep,
-    Finding,
     Outcome,
     Settlement,
     Trigger,

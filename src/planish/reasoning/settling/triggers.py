@@ -1,6 +1,7 @@
 """The seven reasons to talk, each named in words about the object. Any one is enough."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from planish.reasoning.settling.shares import clause_of
 from planish.records import Circumstances, ConditionSummary, Finding, Trigger, VotingRules
@@ -25,6 +26,20 @@ def triggers(
         *_new_fact(rules, new_fact),
         *_fragile(case, rules),
     )
+
+
+def without_votes(trigger: Trigger) -> Trigger:
+    """The same trigger for a reader who may not see the split: that views differ, never between what and what."""
+    if trigger.number == 1:
+        said = (
+            "Views on this claim do not decide it."
+            if trigger.about
+            else "The outcomes proposed do not decide it."
+        )
+        return replace(trigger, sentence=said)
+    if trigger.number == 5:
+        return replace(trigger, sentence="Severity of this finding is read differently.")
+    return trigger
 
 
 def _votes(findings: Sequence[Finding], outcome_split: str, rules: VotingRules) -> Iterator[Trigger]:
