@@ -232,9 +232,14 @@ class _Count:
 
 
 def _reasons(ballots: Sequence[Ballot], outcome: Outcome | None, *, same: bool) -> tuple[str, ...]:
-    """Reasons for the outcome (`same`) or for another. While the object is open every reason speaks for that."""
-    if outcome is None or outcome == "refer":
+    """Reasons for the outcome (`same`) or for another.
+
+    Before an outcome every reason is for the talk; a referral gives those that stand in the way of accepting it.
+    """
+    if outcome is None:
         ballots = ballots if same else ()
+    elif outcome == "refer":
+        ballots = [b for b in ballots if (b.outcome != "accept") is same]
     else:
         ballots = [b for b in ballots if (b.outcome == outcome) is same]
     return tuple(sorted({r for b in ballots for r in b.reasons}))
