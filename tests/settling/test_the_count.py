@@ -220,3 +220,15 @@ def test_the_trace_can_be_recounted_by_hand_and_names_its_clauses():
 def test_the_trace_for_those_who_may_not_see_the_split_holds_no_count_of_votes():
     got = settle(rungs("11100", round=2), rules=HOUSE)
     assert recount(got, counts=False) == ("Refer: the outcomes proposed stay split. (house default)",)
+
+
+def test_a_referral_gives_what_stands_in_the_way_of_accepting_and_keeps_the_rest_apart():
+    ballots = [
+        vote("a", "accept", reasons=("The wear is right.",)),
+        vote("b", "refer", reasons=("Ask for the alloy.",)),
+        vote("c", "refer", reasons=("The foot is too light.",)),
+        vote("d", "remove", reasons=("Cast marks.",)),
+    ]
+    got = settle(ballots, rules=HOUSE)
+    assert got.reasons == ("Ask for the alloy.", "Cast marks.", "The foot is too light.")
+    assert got.dissent == ("The wear is right.",)

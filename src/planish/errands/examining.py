@@ -183,7 +183,7 @@ def _proposal(fair: Fair, one: Settled) -> list[Draft]:
 def _reasons(one: Settled) -> tuple[str, ...]:
     if one.settlement.outcome == "accept":
         return ()
-    fallen = tuple(r for f in one.settlement.findings if f.answer != "stands" for r in f.reasons)
+    fallen = tuple(r for f in one.settlement.findings if f.answer == "falls" for r in f.reasons)
     clashes = tuple(clash.sentence for clash in one.evident.clashes if clash.hard)
     return tuple(dict.fromkeys((*one.settlement.reasons, *fallen, *clashes)))
 
