@@ -6,6 +6,7 @@ from functools import cache
 from itertools import pairwise
 
 from planish.errands.ballots import sealed_in_order, unsaid_keys
+from planish.errands.climbing import with_smallest_looks
 from planish.errands.evidence import claim_key
 from planish.errands.examining import Settled
 from planish.errands.grounding import dates_the_whole, grounds, style_words
@@ -15,8 +16,9 @@ from planish.errands.refusing import refuse
 from planish.errands.wiring import Fair, Kit
 from planish.facts.words import WordBook
 from planish.ledger.journal import Draft
+from planish.reasoning.reading import read
 from planish.reasoning.settling import pool_dates
-from planish.reasoning.wording import Trees, agree, entails
+from planish.reasoning.wording import Trees, agree, changes, entails, in_house_form
 from planish.reasoning.wording.adding import unsaid_id
 from planish.reasoning.wording.why import sentence
 from planish.records import (
@@ -55,7 +57,7 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     silent = _unsaid(ballots, reading.claims, findings, fair.kit)
     if any(one.side == "date" for one in silent):
         pooled = _pool(ballots, settled, fair.rules, unsaid_id("date"))
-    return agree(
+    agreed = agree(
         reading,
         findings=by_id,
         grounds=(*grounds(settled, by_id, fair.kit), *in_place(must_say, reading.claims)),
@@ -70,6 +72,23 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
         definitions=fair.rules.definitions,
         other_definitions=definitions_elsewhere(fair.kit.words),
     )
+    agreed = with_smallest_looks(agreed, settled, fair.kit, fair.rules.house_form)
+    return replace(agreed, house=in_house(agreed.text, fair.kit))
+
+
+def in_house(text: str, kit: Kit) -> str:
+    """A label's words in the house form of the rule book; "" when no form reads back as the very same claims."""
+
+    def again(words: str) -> Reading:
+        return read(words, words=kit.words, conventions=kit.rules.conventions)
+
+    return in_house_form(again(text), kit.rules.house_form, again)
+
+
+def housed(agreed: AgreedWords, settled: Settled) -> AgreedWords:
+    """The agreed words in the house form, with the changes counted from the label as hung."""
+    hung = settled.evident.reading.text
+    return replace(agreed, text=agreed.house, changes=changes(hung, agreed.house))
 
 
 def readable(ballot: Ballot, claims: Sequence[Claim], kit: Kit) -> Ballot:

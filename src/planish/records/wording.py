@@ -82,9 +82,13 @@ class WordChange:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AgreedWords:
-    """The strongest sentence that every finding and all hard evidence carry, next to the label as hung."""
+    """The strongest sentence that every finding and all hard evidence carry, next to the label as hung.
+
+    `house` is the same label in the rule book's house form, empty when none reads back as the very same claims.
+    """
 
     text: str
+    house: str = ""
     claims: tuple[Claim, ...] = ()
     steps: tuple[Step, ...] = ()
     changes: tuple[WordChange, ...] = ()

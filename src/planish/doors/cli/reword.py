@@ -16,12 +16,20 @@ from planish.records import AgreedWords
 @click.argument("items", nargs=-1)
 @click.option("--all", "all_", is_flag=True, help="Every object whose outcome is relabel.")
 @click.option("--ask", is_flag=True, help="Record the words as asked.")
+@click.option("--house", is_flag=True, help="With --ask: ask for the house form, where there is one.")
 @click.option("--sign", is_flag=True, help="Record that both sides sign the words asked.")
 @click.option("--by", default="office", help="Who asks, or signs for the panel.")
 @fair_option
 @json_option
 def command(
-    items: tuple[str, ...], all_: bool, ask: bool, sign: bool, by: str, folder: Path, json_: bool
+    items: tuple[str, ...],
+    all_: bool,
+    ask: bool,
+    house: bool,
+    sign: bool,
+    by: str,
+    folder: Path,
+    json_: bool,
 ) -> None:
     """Find the words that every finding and all hard evidence of ITEMS carry, next to the label as hung."""
     if not items and not all_:
@@ -39,6 +47,8 @@ def command(
                 continue
             settled = examining.count(fair, story)
             agreed = labelling.reword(fair, settled)
+            if house and agreed.house:
+                agreed = labelling.housed(agreed, settled)
             found.append((story.listed.id, agreed))
             if ask and agreed.changed:
                 labelling.ask(fair, settled, agreed, who=by)

@@ -12,6 +12,8 @@ def tell_words(agreed: AgreedWords) -> None:
     click.echo("  " + "".join(MARKS[run.kind].format(run.words) for run in agreed.changes))
     if not agreed.changed:
         click.echo("  The words stand as they hang.")
+    if agreed.house and agreed.house != agreed.text:
+        click.echo(f"  in house form: {agreed.house}")
     for why in dict.fromkeys(why for step in agreed.steps for why in step.why):
         click.echo(f"  because: {why}")
     for climb in agreed.climbs:

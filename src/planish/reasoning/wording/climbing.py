@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from planish.reasoning.wording.lattice import Trees, entails, weaker
-from planish.records import Claim, ClaimValue, Climb, Conventions, DateValue, Step
+from planish.reasoning.wording.lattice import Trees, entails, slots, weaker
+from planish.records import Claim, ClaimValue, Climb, Conventions, DateValue, MakerValue, Step
 
 
 def climbs(
@@ -16,13 +16,16 @@ def climbs(
 ) -> tuple[Climb, ...]:
     """For every weakened or left-out claim the next stronger rung between the agreed words and the label as hung.
 
-    Years that were replaced or left out climb to narrower years, which only the look itself can name.
+    Years that were replaced or left out climb to narrower years, which only the look itself can name. A claim left out
+    while another of its side and part stands has nowhere to climb: the label says it already in other words.
     """
     found = []
     dated = any(isinstance(step.value, DateValue) for step in steps)
     for claim, step in zip(claims, steps, strict=True):
         look = looks.get(claim.side)
         if step.did not in ("weakened", "left_out", "reworded") or look is None:
+            continue
+        if step.did == "left_out" and _said_otherwise(claim, claims, steps):
             continue
         if isinstance(claim.value, DateValue) and step.did != "weakened":
             said = _years_to_come(step, dated)
@@ -32,6 +35,15 @@ def climbs(
         if said and said != step.after:
             found.append(Climb(claim=claim.id, words=said, look=look[0], minutes=look[1]))
     return tuple(found)
+
+
+def _said_otherwise(claim: Claim, claims: Sequence[Claim], steps: Sequence[Step]) -> bool:
+    alike = {claim.side, "mark"} if claim.side == "material" else {claim.side}
+    return claim.side != "date" and any(
+        other.side in alike and other.part == claim.part and step.did != "left_out"
+        for other, step in zip(claims, steps, strict=True)
+        if other.id != claim.id
+    )
 
 
 def _years_to_come(step: Step, dated: bool) -> str:
@@ -51,5 +63,10 @@ def _one_up(
         stronger = entails(rung, agreed, tree=claim.side, trees=trees)
         return stronger and not entails(agreed, rung, tree=claim.side, trees=trees)
 
-    rungs = [rung for rung in (claim.value, *below) if above(rung)]
-    return rungs[-1] if rungs else None
+    rungs = [r for r in (claim.value, *below) if above(r) and (_says(r) or not isinstance(r, MakerValue))]
+    return min(reversed(rungs), key=_says, default=None)
+
+
+def _says(rung: ClaimValue) -> int:
+    """How much a rung claims of a maker, so that the least is taken first; other rungs come in order."""
+    return sum(slot != "open" for slot in slots(rung)) if isinstance(rung, MakerValue) else 0

@@ -15,7 +15,7 @@ _HEDGE_BEFORE = re.compile(rf"(?<!\w)(?:{'|'.join(HEDGES)})\s+$", re.IGNORECASE)
 _HANGS_ON = re.compile(r"\b(?:of|by|for|from|to|with|in|at|on|property|after)$", re.IGNORECASE)
 _PHRASE_END = re.compile(r"[,;:()|\n]|\s[–—-]\s|\.(?=\s|$)")
 _SENTENCE_END = re.compile(r"\.(?=\s|$)|\n|[!?]")
-_ABBREVIATED = re.compile(r"\b(?:c|ca|cf|no|Nos?|Rd|St|Mr|Mrs|Dr|ht|h|w|d|l|diam|approx|attr|attrib)\.$")
+_ABBREVIATED = re.compile(r"\b(?:c|ca|cf|no|Nos?|Rd|St|Mr|Mrs|Dr|ht|h|w|d|l|diam|approx|attr|attrib|[A-Z])\.$")
 _MOST_EMPTY = 8
 """A sentence left with no claim is dropped when it keeps at most so many words, no figure and no name."""
 _WITH = re.compile(r"\s+with\s", re.IGNORECASE)
@@ -83,7 +83,7 @@ def _end_of_phrase(label: Whole, end: int) -> int:
 
 def _sentences_dropped(steps: Sequence[Step], label: Whole) -> Iterator[Step]:
     """Sentences in which only left-out claims stood, and nothing of substance beside them, go as one."""
-    ranges = list(_sentences(label.text))
+    ranges = list(sentences(label.text))
     done: set[Span] = set()
     for step in steps:
         around = _around(step.span, ranges) if step.did == "left_out" and not step.after else None
@@ -117,7 +117,7 @@ def _starts(step: Step) -> int:
     return step.span.start if step.span else 0
 
 
-def _sentences(text: str) -> Iterator[Span]:
+def sentences(text: str) -> Iterator[Span]:
     """Sentences with their closing stop; an abbreviation's stop closes none."""
     start = 0
     for found in _SENTENCE_END.finditer(text):

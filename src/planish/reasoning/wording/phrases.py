@@ -102,13 +102,28 @@ def ordinal(number: int) -> str:
 
 
 def measure_words(value: MeasureValue, form: Mapping[str, object]) -> str:
-    """A measure in the house unit: cm for lengths (mm under 1 cm), g for weights, ml for capacities."""
+    """A measure in the house unit: cm for lengths (mm under 1 cm), g for weights, ml for capacities.
+
+    With `inches_too` a length has inches beside it, to the nearest eighth (quarter from 30 cm): "height 24 cm (9½ in)".
+    """
     over = f" over {value.over}" if value.over else ""
     if value.base_unit != "mm":
         return f"{value.role} {value.amount:.4g} {value.base_unit}{over}"
-    if form.get("unit", "cm") == "mm" or value.amount < 10:
-        return f"{value.role} {value.amount:.4g} mm{over}"
-    return f"{value.role} {value.amount / 10:.4g} cm{over}"
+    beside = f" ({inches(value.amount)} in)" if form.get("inches_too") else ""
+    if form.get("measures", "cm") == "mm" or value.amount < 10:
+        return f"{value.role} {value.amount:.4g} mm{beside}{over}"
+    return f"{value.role} {value.amount / 10:.4g} cm{beside}{over}"
+
+
+EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+
+
+def inches(mm: float) -> str:
+    """Millimetres in inches of 25.4 mm, to the nearest eighth under 30 cm, to the nearest quarter above."""
+    step = 1 if mm < 300 else 2
+    eighths = max(1, round(mm / 25.4 * 8 / step) * step)
+    whole, rest = divmod(eighths, 8)
+    return f"{whole or ''}{EIGHTHS[rest]}"
 
 
 _UNITS = {"ozt": "oz troy", "ozav": "oz avoirdupois"}

@@ -2,31 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 
+from planish.reasoning.wording.house import ELEMENTS, order_of
 from planish.reasoning.wording.phrases import phrase
 from planish.records import Claim, Conventions, MeasureValue, TermValue
 
-ORDER = (
-    "date",
-    "place",
-    "style",
-    "maker",
-    "mark",
-    "technique",
-    "surface",
-    "decoration",
-    "inscription",
-    "state",
-)
 LAST = ("provenance", "evidence")
+HEAD = ("object", "count", "material", "measure")
 
 
 def render(claims: Sequence[Claim], *, conventions: Conventions, form: Mapping[str, object]) -> str:
     """Write a label: head (count, material, object), then what else is claimed, then measures, then provenance.
 
-    Only what stands in `claims` is written; denied claims keep their own words. `form["order"]` overrides ORDER.
+    Only what stands in `claims` is written; denied claims keep their own words. The order is the house's (`house.py`).
     """
-    order = form.get("order", ORDER)
-    sides = tuple(str(side) for side in order) if isinstance(order, (list, tuple)) else ORDER
+    sides = tuple(s for name in order_of(form) for s in ELEMENTS[name] if s not in (*HEAD, *LAST))
     whole = [claim for claim in claims if not claim.part]
     head = _head(whole)
     body = [_said(c, conventions, form) for side in sides for c in whole if c.side == side]
