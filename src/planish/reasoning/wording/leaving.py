@@ -15,7 +15,9 @@ _HEDGE_BEFORE = re.compile(rf"(?<!\w)(?:{'|'.join(HEDGES)})\s+$", re.IGNORECASE)
 _HANGS_ON = re.compile(r"\b(?:of|by|for|from|to|with|in|at|on|property|after)$", re.IGNORECASE)
 _PHRASE_END = re.compile(r"[,;:()|\n]|\s[–—-]\s|\.(?=\s|$)")
 _SENTENCE_END = re.compile(r"\.(?=\s|$)|\n|[!?]")
-_ABBREVIATED = re.compile(r"\b(?:c|ca|cf|no|Nos?|Rd|St|Mr|Mrs|Dr|ht|h|w|d|l|diam|approx|attr|attrib|[A-Z])\.$")
+_ABBREVIATED = re.compile(
+    r"\b(?:c|ca|cf|no|Nos?|Rd|St|Mr|Mrs|Dr|ht|h|w|d|l|diam|approx|attr|attrib|[A-Z])\.$"
+)
 _MOST_EMPTY = 8
 """A sentence left with no claim is dropped when it keeps at most so many words, no figure and no name."""
 _WITH = re.compile(r"\s+with\s", re.IGNORECASE)
