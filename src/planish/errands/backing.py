@@ -27,6 +27,7 @@ from planish.errands.packing import ENDING, FILES, Job, Packed, room_for, sync_f
 from planish.errands.refusing import Refused, refuse
 from planish.errands.wiring import Fair
 from planish.ledger.backup import FIVE_MINUTES_MS, which_to_keep
+from planish.ledger.store import LedgerError
 
 SAID, DELETED = "backups.json", "deleted.jsonl"
 LATE_MS = 15 * 60_000
@@ -317,16 +318,21 @@ class Regularly:
 
     def _run(self) -> None:
         while not self._stop.wait(self._every):
-            self._on_done(turn(self._fair))
+            try:
+                self._on_done(turn(self._fair))
+            except (
+                LedgerError
+            ):  # the log itself cannot be read: the desk says so, and the next turn looks again
+                continue
 
 
 def turn(fair: Fair) -> Standing:
-    """One turn of `Regularly`: back up when something is not safe yet and a place is known. Never raises a refusal."""
+    """One turn of `Regularly`: back up when something was written since and a place is known. What fails is noted."""
     said = said_of(fair.folder)
-    notice(fair)
-    if said.get("place") and fair.journal.store.head().hash.hex() != (said.get("last") or {}).get("hash"):
-        try:
+    try:
+        notice(fair)
+        if said.get("place") and fair.journal.store.head().hash.hex() != (said.get("last") or {}).get("hash"):
             back_up(fair, Path(said["place"]), counts=said.get("counts"))
-        except Refused as refused:
-            _say(fair.folder, fault={"at_ms": clock.now_ms(), "words": str(refused)})
+    except (Refused, LedgerError, OSError) as error:
+        _say(fair.folder, fault={"at_ms": clock.now_ms(), "words": str(error)})
     return standing(fair)

@@ -11,7 +11,7 @@ from contextlib import ExitStack
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from planish.errands import clock, wiring
+from planish.errands import backing, clock, wiring
 from planish.errands.accounts import Accounts
 from planish.errands.boarding import Board
 from planish.errands.checking import Checked, check
@@ -162,6 +162,7 @@ class Desk:
         fair = self._stack.enter_context(wiring.open_fair(self.folder, write=True))
         self._fair = ServedFair(fair)
         self._accounts = Accounts(self.folder)
+        self._stack.enter_context(backing.Regularly(self._fair))
         state = self._fair.state
         if not any(
             "chair" in person.roles and self._accounts.has(person.id) for person in state.people.values()

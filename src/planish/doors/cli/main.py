@@ -54,6 +54,8 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
             "Back the fair up to a second medium; try a sheet on it; say how safe the log is.",
         ),
         "restore": ("restore", "Make a fair again from a backup and one recovery sheet."),
+        "redact": ("redact", "Delete readable text for good, by two people; the log still verifies."),
+        "retention": ("retention", "Show how long texts are kept; delete what is due."),
         "verify-log": ("verify_log", "Prove that no entry of the log was changed."),
         "archive": ("archive", "Write a folder that can be read and checked without planish."),
     },
