@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from planish.errands.ballots import eligible, may_vote, sealed_in_order, to_body
 from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whole
 from planish.errands.refusing import refuse
+from planish.errands.rippling import leaned_on
 from planish.errands.wiring import Fair
 from planish.ledger.bodies import observation_body
 from planish.ledger.journal import Draft
@@ -176,6 +177,7 @@ def _proposal(fair: Fair, one: Settled) -> list[Draft]:
         "clauses": sorted({step.clause for step in settlement.steps if step.clause}),
         "reasons": list(_reasons(one)),
         "trace": list(one.recounted),
+        "facts": leaned_on(one.evident, fair.kit),
     }
     return [*drafts, Draft(kind="outcome.proposed", sub=story.listed.id, who=who, body=body)]
 
