@@ -5,12 +5,11 @@ The second person signs with the own passphrase at the same desk, or agrees from
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from planish.doors.web import models
 from planish.doors.web.failing import Denied
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, Looking
-from planish.errands import examining, sealing
+from planish.errands import examining, redacting, sealing
 from planish.errands.refusing import Refused, refuse
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
@@ -156,17 +155,13 @@ def _redact_ready(_: Looking, story: Story, asked: models.TwoAsked) -> None:
         )
 
 
-def _redact(looking: Looking, story: Story, asked: models.TwoAsked, second: str) -> int:
+def _redact(looking: Looking, _: Story, asked: models.TwoAsked, second: str) -> int:
     fair = looking.desk.fair
-    event = next(one for one in story.events if one.n == asked.entry)
-    body: dict[str, Any] = {"ids": [event.id], "ground": asked.ground, "second": second}
-    if asked.field:
-        body["path"] = asked.field
-    fair.record([Draft(kind="opening.redacted", sub=fair.state.id, who=looking.who, body=body)])
-    gone = fair.journal.store.redact([event.id], asked.field or "")
-    fair.forget()
+    wanted = redacting.Wanted(entries=(asked.entry or 0,), field=asked.field or "")
+    texts = redacting.chosen(fair, wanted, ground=asked.ground or "request")
+    done = redacting.redact(fair, texts, ground=asked.ground or "request", who=looking.who, second=second)
     looking.desk.forget()
-    return gone
+    return done.texts
 
 
 def _revoke_ready(_: Looking, story: Story, asked: models.TwoAsked) -> None:
