@@ -35,6 +35,7 @@ from planish.errands.serving import Desk
 STATIC = Path(__file__).parent.parent / "floor" / "static"
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 PREFIX = "/api/v1"
+MANIFEST = "application/manifest+json"
 FAILURES: dict[int | str, dict[str, Any]] = {
     status: {"model": views.Failure, "description": words}
     for status, words in {
@@ -107,7 +108,7 @@ def create_app(
 def _serve_front(app: FastAPI, static: Path) -> None:
     """The built front end: files by name from a list made now, everything else that is no API path is index.html."""
     known = {f"/{path.relative_to(static).as_posix()}": path for path in static.rglob("*") if path.is_file()}
-    index = known.get("/index.html")
+    index, floor = known.get("/index.html"), known.get("/floor.html")
 
     @app.get("/{path:path}", include_in_schema=False)
     def front(path: str) -> Response:
@@ -117,7 +118,10 @@ def _serve_front(app: FastAPI, static: Path) -> None:
         if found is not None and found != index:
             hashed = "/assets/" in f"/{path}"
             keep = "public, max-age=31536000, immutable" if hashed else "no-cache"
-            return FileResponse(found, headers={"Cache-Control": keep})
+            media = MANIFEST if path.endswith(".webmanifest") else None
+            return FileResponse(found, headers={"Cache-Control": keep}, media_type=media)
+        if floor is not None and path.strip("/") in ("floor", "pair"):
+            return FileResponse(floor, headers={"Cache-Control": "no-cache"})
         if index is not None and "." not in path.rpartition("/")[2]:
             return FileResponse(index, headers={"Cache-Control": "no-cache"})
         if index is None and path == "":

@@ -1,0 +1,121 @@
+// What comes from the desk. The cursor moves in the same transaction as the data, and only along the chain of hashes.
+import { hex, join, sha256, unhex } from "./bytes";
+import type { Doc, Kept, Own } from "./shapes";
+import { got, keep, kept, within } from "./store";
+
+export interface EntryIn {
+  n: number;
+  leaf: string;
+}
+
+export interface Pulled {
+  epoch: string;
+  entries: EntryIn[];
+  objects: Doc[];
+  gone: string[];
+  cards: Card[];
+  next: { after: number; hash: string; from?: string };
+  more: boolean;
+  head: { n: number; hash: string };
+  safe_n: number;
+  now_ms: number;
+  again?: boolean;
+}
+
+export interface Card {
+  id: string;
+  n: number;
+  status: string;
+  kind: string;
+  sub: string;
+  who: string;
+  dev: string;
+  at: string;
+  why: string;
+  yours: Record<string, unknown>;
+  stands: { id: string; kind: string; who?: string; fields: Record<string, unknown> } | null;
+  closed: string;
+}
+
+/** hash_n = SHA-256(0x01 ‖ hash_{n-1} ‖ leaf_n), from `hash` along the entries. "" when a number is missing. */
+export function follow(hash: string, after: number, entries: EntryIn[]): string {
+  let now = hash;
+  let n = after;
+  for (const one of entries) {
+    n += 1;
+    if (one.n !== n) return "";
+    now = hex(sha256(join(Uint8Array.of(1), unhex(now), unhex(one.leaf))));
+  }
+  return now;
+}
+
+/** Objects outside the round are kept only while the tablet holds few (house default). */
+const MOST_OTHERS = 1500;
+export const FORKED = "The desk's history does not follow from what this tablet saw before.";
+
+/** Take one page in. False when the chain does not hold: nothing is applied then. */
+export async function take(page: Pulled, asked: Kept, spent: number): Promise<boolean> {
+  const starting = asked.n === 0 || asked.asked !== "";
+  const along = starting || !page.entries.length ? page.next.hash : follow(asked.hash, asked.n, page.entries);
+  if (along !== page.next.hash || (!starting && page.entries.length && page.entries.at(-1)?.n !== page.next.after)) return false;
+  await within("readwrite", async (stores) => {
+    const now = await kept(stores);
+    if (now.n !== asked.n || now.hash !== asked.hash) return;
+    for (const doc of page.objects) stores.objects.put(doc);
+    for (const id of page.gone) stores.objects.delete(id);
+    stores.kept.put(page.cards, "cards");
+    const { after, hash } = page.next;
+    const enough = !page.objects.some((one) => one.mine) && (await got(stores.objects.count())) > MOST_OTHERS;
+    const rest = enough ? "" : (page.next.from ?? "");
+    keep(stores, { ...now, ...told(page, spent), n: after, hash, epoch: page.epoch, asked: rest });
+  });
+  return true;
+}
+
+interface Told {
+  head?: { n: number; hash: string };
+  safe_n?: number;
+  now_ms?: number;
+}
+
+/** What every answer of the desk tells besides. `spent` is how long it was under way, ms. */
+export function told(answer: Told, spent: number): Partial<Kept> {
+  const seen_ms = Date.now();
+  const off = answer.now_ms === undefined ? {} : { off: Math.round(answer.now_ms - (seen_ms - spent / 2)) };
+  const safe = answer.safe_n === undefined ? {} : { safe_n: answer.safe_n };
+  const head = answer.head === undefined ? {} : { head_n: answer.head.n };
+  return { ...off, ...safe, ...head, seen_ms };
+}
+
+/** The desk's history changed: copies go, own work stays and is offered again from `last` on. */
+export const begin_again = (epoch: string, last: number): Promise<void> =>
+  within("readwrite", async (stores) => {
+    const now = await kept(stores);
+    stores.objects.clear();
+    stores.ribbons.clear();
+    for (const one of (await got(stores.events.getAll())) as Own[]) {
+      if (one.seq > last) stores.events.put({ ...one, status: "waiting", n: 0, why: "" });
+    }
+    const safe_n = now.epoch === epoch ? now.safe_n : 0;
+    keep(stores, { ...now, epoch, n: 0, hash: "", safe_n, asked: "" });
+  });
+
+/** The desk lacks what follows `last`: those events wait again. */
+export const again_from = (last: number): Promise<void> =>
+  within("readwrite", async (stores) => {
+    const range = IDBKeyRange.lowerBound(last, true);
+    for (const one of (await got(stores.events.getAll(range))) as Own[]) stores.events.put({ ...one, status: "waiting" });
+  });
+
+/** Copies made for one person are not shown to the next: they go, and are fetched anew. Own work stays. */
+export const handOver = (person: string): Promise<void> =>
+  within("readwrite", async (stores) => {
+    const before = await got(stores.kept.get("copies_for"));
+    if (before === person) return;
+    stores.kept.put(person, "copies_for");
+    stores.objects.clear();
+    stores.ribbons.clear();
+    stores.kept.delete("cards");
+    stores.kept.delete("round");
+    keep(stores, { ...(await kept(stores)), n: 0, hash: "", asked: "" });
+  });

@@ -1,0 +1,44 @@
+// The worker of this app. A new build waits until the person presses "update", and the queue was handed in first.
+import { signal } from "@preact/signals";
+import { release } from "../outbox/outbox";
+import { wake } from "../outbox/sender";
+import { line, waitingCount } from "../state";
+
+export const newer = signal<ServiceWorker | null>(null);
+export const offlineReady = signal(false);
+
+export function watchWorker(): void {
+  if (!("serviceWorker" in navigator)) return;
+  void navigator.serviceWorker.register("/floor-worker.js", { scope: "/floor/", updateViaCache: "none" }).then(watch, () => {});
+  void navigator.serviceWorker.getRegistration("/floor/").then((found) => (offlineReady.value = Boolean(found?.active)));
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (pressed) location.reload();
+  });
+}
+
+function watch(found: ServiceWorkerRegistration): void {
+  const look = () => {
+    offlineReady.value = Boolean(found.active);
+    newer.value = found.waiting && navigator.serviceWorker.controller ? found.waiting : null;
+  };
+  look();
+  found.addEventListener("updatefound", () => {
+    found.installing?.addEventListener("statechange", look);
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") void found.update().catch(() => {});
+  });
+  setInterval(() => void found.update().catch(() => {}), 10 * 60_000);
+}
+
+let pressed = false;
+
+/** Hand in what waits, then change over. While the desk is away what waits stays in the store, which the new build reads. */
+export async function update(): Promise<void> {
+  await release(true);
+  wake();
+  const until = Date.now() + 8000;
+  while (waitingCount.value && line.value === "here" && Date.now() < until) await new Promise((done) => setTimeout(done, 100));
+  pressed = true;
+  newer.value?.postMessage("change over");
+}
