@@ -30,7 +30,9 @@ def made() -> str:
     lines.append("export const CONDITION: readonly { term: string; looks: string }[] = [")
     lines += [f"  {json.dumps(one, ensure_ascii=False)}," for one in condition]
     lines.append("];")
-    lines.append("export const LOOKS: readonly { say: string; about: string; finds: string[]; caution: string }[] = [")
+    lines.append(
+        "export const LOOKS: readonly { say: string; about: string; finds: string[]; caution: string }[] = ["
+    )
     lines += [f"  {json.dumps(one, ensure_ascii=False)}," for one in ways]
     lines.append("];")
     return "\n".join(lines) + "\n"

@@ -3,7 +3,7 @@ import { watchWorker } from "./parts/update";
 import { release } from "./outbox/outbox";
 import { begin } from "./outbox/sender";
 import { onStoreTrouble, readKept } from "./outbox/store";
-import { load, storeTrouble, waitingCount, who } from "./state";
+import { held, load, storeTrouble, waitingCount, who, wrote } from "./state";
 
 const IDLE_MS = 5 * 60_000;
 export const MARK = "planish.floor.dev";
@@ -23,10 +23,18 @@ export async function start(): Promise<void> {
   }
   watchWorker();
   watchIdle();
+  watchDue();
   addEventListener("beforeunload", (event) => {
     if (waitingCount.value) event.preventDefault();
   });
   begin();
+}
+
+/** A pass becomes an event when its ten seconds are over, whatever the line does. */
+function watchDue(): void {
+  setInterval(() => {
+    if (held.value.some((one) => one.due <= Date.now())) void release().then((count) => (count ? wrote() : undefined));
+  }, 250);
 }
 
 /** Five minutes without a touch: the PIN is asked again. What was being typed stays. */

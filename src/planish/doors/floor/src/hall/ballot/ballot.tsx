@@ -83,6 +83,7 @@ function Ballot({ of, then }: { of: Doc; then: () => void }) {
     const { sub, kind, body } = ballotDraft(of, view);
     await note({ sub, kind, body });
     await clear();
+    scrollTo(0, 0);
     then();
   };
   const [asking, ask] = useState(false);

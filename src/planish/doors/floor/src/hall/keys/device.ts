@@ -7,12 +7,19 @@ const SIGN = { name: "ECDSA", hash: "SHA-256" };
 
 export const canSign = (): boolean => Boolean(globalThis.crypto?.subtle);
 
-/** A new pair of keys; gives the public half as SPKI base64, "" where there is no WebCrypto. */
-export async function makeKey(): Promise<string> {
+/**
+ * The public half as SPKI base64, made when there is none yet; "" where there is no WebCrypto.
+ * It stays when the tablet is paired again: what waits was signed with it.
+ */
+export async function theKey(): Promise<string> {
   if (!canSign()) return "";
+  const known = await recall<string>("key_shown");
+  if (known && (await recall("key"))) return known;
   const pair = await crypto.subtle.generateKey(CURVE, false, ["sign", "verify"]);
+  const shown = base64(new Uint8Array(await crypto.subtle.exportKey("spki", pair.publicKey)));
   await remember("key", pair.privateKey);
-  return base64(new Uint8Array(await crypto.subtle.exportKey("spki", pair.publicKey)));
+  await remember("key_shown", shown);
+  return shown;
 }
 
 /** The signature over the bytes of `raw`, base64 of r‖s; "" without a key. */

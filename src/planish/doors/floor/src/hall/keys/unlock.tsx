@@ -13,6 +13,7 @@ import { tryPin } from "./pin";
 export function UnlockPage() {
   const [person, setPerson] = useState("");
   const [pin, setPinText] = useState("");
+  const [again, setAgain] = useState("");
   const [fresh, setFresh] = useState(false);
   useEffect(() => {
     void recall<string>("copies_for").then(async (found) => setPerson(found ?? (await recall<string>("person")) ?? people.value[0]?.id ?? ""));
@@ -21,6 +22,7 @@ export function UnlockPage() {
   const known = people.value.find((one) => one.id === person);
   const run = async () => {
     if (!/^\d{8}$/.test(pin)) throw new Error("The PIN has eight figures.");
+    if (fresh && pin !== again) throw new Error("The two are not the same.");
     await unlock(person, pin, fresh);
   };
   return (
@@ -34,6 +36,7 @@ export function UnlockPage() {
         {people.value.length > 1 ? <Choose name="Who holds the tablet" value={person} set={setPerson} of={people.value.map((one) => ({ value: one.id, words: one.name }))} /> : <p>{known?.name ?? person}</p>}
         <form onSubmit={(event) => event.preventDefault()}>
           <PinField name="PIN, eight figures" value={pin} set={setPinText} />
+          {fresh && <PinField name="The PIN again" value={again} set={setAgain} />}
           <div class="row"><Press wide run={run}>{fresh ? "Set the PIN" : "Unlock"}</Press></div>
         </form>
         {fresh && <p class="quiet">Not a birthday, not eight equal figures. You will type it after five idle minutes.</p>}

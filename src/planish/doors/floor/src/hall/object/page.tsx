@@ -37,7 +37,7 @@ function onward(doc: Doc): void {
 function TheObject({ of }: { of: Doc }) {
   const out = away(of);
   const run = async () => {
-    await pass([of], `No. ${of.number} passed.`);
+    await pass([of], `No. ${of.number} passes`);
     onward(of);
   };
   const next = nextOn(of.stand, of.id);

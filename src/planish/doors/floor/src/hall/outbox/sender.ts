@@ -100,13 +100,17 @@ async function refused(failure: Refused, rest: number): Promise<number> {
 
 async function round(): Promise<void> {
   const before = await readKept();
-  if (!before.dev || ["none", "waiting", "wiped", "strange", "stuck"].includes(before.state)) return;
+  if (!before.dev || ["none", "waiting", "wiped", "stuck"].includes(before.state)) return;
   if (!met) {
     if (!(await deskIsTheSame(before.fair))) {
       await changeKept((now) => ({ ...now, state: "stuck", trouble: "Another desk answers under this name. Nothing is sent to it." }));
       return;
     }
     met = true;
+  }
+  if (before.state === "strange") {
+    await ask("device");
+    await changeKept((now) => ({ ...now, state: "paired" }));
   }
   await handIn();
   await sendPictures();

@@ -1,12 +1,12 @@
 // Pair this tablet: the code from the desk's screen, the four words, the PIN.
 import { useEffect, useState } from "preact/hooks";
 import { Field } from "../../parts/fields";
-import { place } from "../go";
+import { go, place } from "../go";
 import { recall } from "../outbox/store";
 import { Press } from "../parts/press";
 import { LOST, plainHttp } from "../parts/warnings";
-import { people, tablet, who } from "../state";
-import { askToPair, pairingNow, setPin } from "./pairing";
+import { tablet } from "../state";
+import { askToPair, pairingNow } from "./pairing";
 import { Scanner } from "./scanner";
 
 export function PairPage() {
@@ -17,7 +17,7 @@ export function PairPage() {
       <main tabIndex={-1}>
         <h1>Pair this tablet</h1>
         {plainHttp && <PlainHttp />}
-        {state === "waiting" ? <Words /> : state === "paired" && !who.value ? <Pin /> : <Code />}
+        {state === "waiting" ? <Words /> : <Code />}
       </main>
     </div>
   );
@@ -40,7 +40,7 @@ function Code() {
     if (!given.trim()) throw new Error("Scan or type the code that the desk shows.");
     const { same } = await askToPair(given);
     setWrong(same ? "" : "other");
-    if (location.hash.startsWith("#/pair")) history.replaceState(null, "", "#/");
+    if (same) go("");
   };
   return (
     <>
@@ -77,31 +77,6 @@ function Words() {
       <p>The desk must show the same four words. If they differ, stop.</p>
       <ul class="four-words" aria-label="Four words">{words.map((one) => <li key={one}>{one}</li>)}</ul>
       <p role="status">Waiting for the steward's yes …</p>
-    </>
-  );
-}
-
-const EIGHT = /^\d{8}$/;
-
-function Pin() {
-  const [person, setPerson] = useState("");
-  const [pin, setPinText] = useState("");
-  const [again, setAgain] = useState("");
-  useEffect(() => {
-    void recall<string>("person").then((found) => setPerson(found ?? ""));
-  }, []);
-  const name = people.value.find((one) => one.id === person)?.name ?? person;
-  const run = async () => {
-    if (!EIGHT.test(pin)) throw new Error("The PIN has eight figures.");
-    if (pin !== again) throw new Error("The two are not the same.");
-    await setPin(person, pin);
-  };
-  return (
-    <>
-      <p>Paired. This tablet is for <strong>{name}</strong>.</p>
-      <PinField name="Choose a PIN of eight figures" value={pin} set={setPinText} />
-      <PinField name="The PIN again" value={again} set={setAgain} />
-      <div class="row"><Press wide run={run}>Set the PIN</Press></div>
     </>
   );
 }

@@ -1,25 +1,15 @@
 // Pairing: the code from the desk, four words both sides derive, and the person's PIN.
-import { chance, hex, join, sha256, utf8 } from "../outbox/bytes";
+import { chance, hex } from "../outbox/bytes";
 import { changeKept, readKept, remember } from "../outbox/store";
 import { handOver } from "../outbox/taking";
 import { ask } from "../outbox/wire";
-import { makeKey } from "../keys/device";
+import { theKey } from "../keys/device";
 import { keepPin } from "../keys/pin";
 import { load, people, who, wrote } from "../state";
 import { plainHttp } from "../parts/warnings";
 import { holdPin } from "../keys/meeting";
-import { DAYWORDS } from "./daywords";
+import { fourWords } from "./fourwords";
 import type { Person } from "../outbox/shapes";
-
-/** As typed or scanned: capitals, no dashes or spaces, no look-alike letters. */
-export const normal = (code: string): string => code.toUpperCase().replace(/[\s-]/g, "").replace(/O/g, "0").replace(/[IL]/g, "1");
-
-/** Four words from what both sides hold; who stands between them cannot make them the same. */
-export function fourWords(code: string, deskKey: string, key: string, nonce: string): string[] {
-  const zero = Uint8Array.of(0);
-  const h = sha256(join(Uint8Array.of(5), utf8(normal(code)), zero, utf8(deskKey), zero, utf8(key), zero, utf8(nonce)));
-  return [...h.slice(0, 4)].map((one) => DAYWORDS[one] ?? "");
-}
 
 interface Asked {
   pairing: string;
@@ -37,7 +27,7 @@ export interface Begun {
 /** Ask the desk. `same` is false when the desk's words are not the ones derived here: do not go on then. */
 export async function askToPair(code: string): Promise<Begun> {
   const before = await readKept();
-  const key = await makeKey();
+  const key = await theKey();
   const nonce = hex(chance(32));
   const checks = { installed: matchMedia("(display-mode: standalone)").matches, tls: !plainHttp, persisted: Boolean(await navigator.storage?.persisted?.().catch(() => false)) };
   const again = before.dev || localStorage.getItem("planish.floor.dev") || undefined;

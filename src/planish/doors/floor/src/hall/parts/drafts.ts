@@ -11,24 +11,33 @@ export function useTyped<T extends object>(name: string, empty: T): [T, (next: T
   const [value, set] = useState<T>(empty);
   const timer = useRef(0);
   const touched = useRef(false);
+  const unkept = useRef<T | null>(null);
   useEffect(() => {
     void within("readonly", (stores) => got(stores.typed.get(key) as IDBRequest<Typed | undefined>)).then((found) => {
       if (found && !touched.current) set({ ...empty, ...(found.value as T) });
     });
-    return () => clearTimeout(timer.current);
+    return () => {
+      clearTimeout(timer.current);
+      if (unkept.current) void keep(key, unkept.current);
+    };
   }, [key]);
   const change = useCallback(
     (next: T) => {
       touched.current = true;
       set(next);
       clearTimeout(timer.current);
-      timer.current = window.setTimeout(() => void keep(key, next), DRAFT_MS);
+      unkept.current = next;
+      timer.current = window.setTimeout(() => {
+        unkept.current = null;
+        void keep(key, next);
+      }, DRAFT_MS);
     },
     [key],
   );
   const clear = useCallback(async () => {
     clearTimeout(timer.current);
     touched.current = false;
+    unkept.current = null;
     set(empty);
     await within("readwrite", (stores) => {
       stores.typed.delete(key);

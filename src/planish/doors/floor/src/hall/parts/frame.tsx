@@ -51,7 +51,8 @@ export function Frame({ stand, title, small, bar, children, still }: Framed) {
 export function WorkLine() {
   const count = waitingCount.value;
   const open = cards.value.filter((one) => !one.closed).length;
-  const waits = count ? `${count} on this tablet only, oldest ${span(now.value - oldestWaiting.value)}` : "All at the desk";
+  const age = now.value - oldestWaiting.value;
+  const waits = count ? `${count} on this tablet only${age < 60_000 ? "" : `, oldest ${span(age)}`}` : "All at the desk";
   const pictures = picturesWaiting.value.length;
   return (
     <aside class="work" aria-label="Where the work is">
@@ -89,10 +90,10 @@ function Undo() {
       {last && (
         <div class="undo">
           <span>
-            {last.words} <span class="quiet">on this tablet</span>
+            {last.words}, on this tablet
           </span>
           <button type="button" class="plain" onClick={() => void undo(last.key as number)}>
-            Take back <span aria-hidden="true">{Math.max(1, Math.ceil((last.due - now.value) / 1000))}</span>
+            Take back <span aria-hidden="true">{Math.min(10, Math.max(1, Math.ceil((last.due - now.value) / 1000)))}</span>
           </button>
         </div>
       )}

@@ -60,7 +60,7 @@ export function ShelfPage() {
   const these = left.slice(0, last + 1);
   if (!these.length) return <Frame stand={stand} title="The rest of this shelf passes"><p>Nothing is left to pass here.</p></Frame>;
   const run = async () => {
-    await pass(these, `${plural(these.length, "object")} of stand ${numberOf(stand)} passed.`);
+    await pass(these, `${plural(these.length, "object")} of stand ${numberOf(stand)} pass`);
     go("stand", stand);
   };
   const bar = (

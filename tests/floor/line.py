@@ -1,0 +1,107 @@
+"""The line between tablet and desk: a proxy of the tests' own, which can be cut, slowed, or made to lose every answer.
+
+The browser keeps one address for the whole test while the desk behind it dies, moves or is restored.
+"""
+
+import contextlib
+import socket
+import threading
+from collections.abc import Callable
+
+Answers = Callable[[bytes], bytes | None]
+
+
+class Line:
+    """A TCP line on a free port. `cut()` refuses and breaks everything; `mend()` lets it through again."""
+
+    def __init__(self, target: int) -> None:
+        self.target = target
+        self.up = True
+        self.swallow = False
+        """When true the desk hears and answers, and the tablet never gets the answer."""
+        self.instead: Answers | None = None
+        """Asked with each request's head; bytes are answered in the desk's place."""
+        self._open: set[socket.socket] = set()
+        self._lock = threading.Lock()
+        self._ear = socket.socket()
+        self._ear.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        self._ear.bind(("127.0.0.1", 0))
+        self._ear.listen(64)
+        self.port = int(self._ear.getsockname()[1])
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    def cut(self) -> None:
+        """The network is gone: nothing new, and what is open breaks."""
+        self.up = False
+        with self._lock:
+            for one in self._open:
+                _close(one)
+            self._open.clear()
+
+    def mend(self) -> None:
+        """The network is back."""
+        self.up = True
+
+    def close(self) -> None:
+        """No more line at all."""
+        self.cut()
+        _close(self._ear)
+
+    def _listen(self) -> None:
+        while True:
+            try:
+                near, _ = self._ear.accept()
+            except OSError:
+                return
+            if not self.up:
+                _close(near)
+                continue
+            threading.Thread(target=self._join, args=(near,), daemon=True).start()
+
+    def _join(self, near: socket.socket) -> None:
+        first = b""
+        if self.instead is not None:
+            try:
+                first = near.recv(65_536)
+                said = self.instead(first)
+            except OSError:
+                return _close(near)
+            if said is not None:
+                near.sendall(said)
+                return _close(near)
+        try:
+            far = socket.create_connection(("127.0.0.1", self.target), timeout=10)
+        except OSError:
+            return _close(near)
+        far.settimeout(None)
+        with self._lock:
+            self._open |= {near, far}
+        if first:
+            far.sendall(_alone(first))
+        threading.Thread(target=self._pour, args=(near, far, False), daemon=True).start()
+        self._pour(far, near, True)
+        return None
+
+    def _pour(self, source: socket.socket, sink: socket.socket, back: bool) -> None:
+        try:
+            while data := source.recv(65_536):
+                if back and self.swallow:
+                    break
+                sink.sendall(data)
+        except OSError:
+            pass
+        with self._lock:
+            self._open -= {source, sink}
+        _close(source)
+        _close(sink)
+
+
+def _alone(head: bytes) -> bytes:
+    """The same request, asking for the connection to end after it: so each request comes with a line of its own."""
+    return head.replace(b"Connection: keep-alive", b"Connection: close", 1)
+
+
+def _close(one: socket.socket) -> None:
+    with contextlib.suppress(OSError):
+        one.shutdown(socket.SHUT_RDWR)
+    one.close()
