@@ -25,7 +25,7 @@ MUSEUM = replace(
 """Museum records date the work, count centuries from the round year, and mostly leave circa unpadded."""
 
 
-def museum_years(text: str) -> tuple[int | None, int | None] | None:
+def museum_years(text: str, conventions: Conventions = MUSEUM) -> tuple[int | None, int | None] | None:
     """Earliest and latest year of the making, None when the text dates nothing."""
-    years = read_date_text(text, words=WORDS, conventions=MUSEUM).years
+    years = read_date_text(text, words=WORDS, conventions=conventions).years
     return None if years.earliest is None and years.latest is None else (years.earliest, years.latest)
