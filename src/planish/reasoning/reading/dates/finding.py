@@ -54,10 +54,10 @@ class _Heard:
     def date_read(self) -> None:
         self.before, self.verb, self.model = self.verb, -1, -1
 
-    def again(self, found: list[Found], dated: Dated) -> None:
+    def again(self, last: Found, dated: Dated) -> None:
         """ "Dated 1743 and 1751": the second date has the verb of the first."""
-        joined = found and self.s.t.kind[dated.start - 1] == k.AND
-        if self.verb < 0 and joined and found[-1].dated.next == dated.start - 1:
+        joined = self.s.t.kind[dated.start - 1] == k.AND and last.dated.next == dated.start - 1
+        if self.verb < 0 and joined:
             self.verb = self.before
 
     def listen(self, i: int) -> None:
@@ -104,9 +104,10 @@ def find(s: Sheet) -> list[Found]:
         now = kind[i]
         if now in _STARTS and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
-                heard.again(found, dated)
+                if found:
+                    heard.again(found[-1], dated)
                 found.append(_with_event(s, dated, heard))
-                if found[-1].said == ORIGINAL and len(found) > 1 and found[-2].dated.next == heard.model:
+                if heard.model >= 0 and len(found) > 1 and found[-2].dated.next == heard.model:
                     _is_a_copy(found[-2], t.value[heard.model])
                 if not dated.opening:
                     s.anchor = max(dated.wlo, 0)

@@ -1,6 +1,8 @@
 """The two verbs: dates anywhere in a label's text, and a text that is known to be a date."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from planish.facts.words import WordBook
 from planish.reasoning.reading.dates import kinds as k
@@ -8,21 +10,34 @@ from planish.reasoning.reading.dates.finding import Found, find
 from planish.reasoning.reading.dates.lexicon import lexicon
 from planish.reasoning.reading.dates.scanning import Tokens, scan
 from planish.reasoning.reading.dates.sheet import Sheet
-from planish.reasoning.reading.dates.values import others, value
+from planish.reasoning.reading.dates.values import grain_of, others, padding, value, years_of
 from planish.records import Claim, Conventions, DateValue, Problem, Span, Strength, TermValue, Years
-from planish.records.making import making_of
+from planish.records.making import Happened, making_of
 
 _STRENGTHS: tuple[Strength, ...] = ("stated", "likely", "possible")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class DateReading:
-    """What a date text says: years of the making (either end may be None), every claim in it, what is wrong with it."""
+    """What a date text says: years of the making (either end may be None), every claim in it, what is wrong with it.
+
+    Claims and problems are put together when they are first asked for: many callers want the years alone.
+    """
 
     text: str
-    years: Years = field(default_factory=Years)
-    claims: tuple[Claim, ...] = ()
-    problems: tuple[Problem, ...] = ()
+    years: Years
+    _sheet: Sheet = field(repr=False)
+    _found: tuple[Found, ...] = field(repr=False)
+
+    @cached_property
+    def claims(self) -> tuple[Claim, ...]:
+        """Every date and style of the text, in the order in which they stand."""
+        return _claims(self._sheet, self._found)
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """What is wrong with the dates themselves."""
+        return problems_of(self.claims)
 
     @property
     def earliest(self) -> int | None:
@@ -41,21 +56,22 @@ def read_dates(text: str, *, words: WordBook, conventions: Conventions) -> tuple
     Measures, prices, stock numbers and people's lives are no dates. A named style ("George II style") comes back as a
     claim of side "style". Never raises; linear in the length of the text.
     """
-    return _claims(_sheet(text, words, conventions, liberal=False))
+    sheet = _sheet(text, words, conventions, liberal=False)
+    return _claims(sheet, find(sheet))
 
 
 def read_date_text(text: str, *, words: WordBook, conventions: Conventions) -> DateReading:
     """A text that is known to be a date field: more liberal, and summed up as years of the making."""
-    claims = _claims(_sheet(text, words, conventions, liberal=True))
-    if not claims:
-        return DateReading(text=text)
-    happened = [
-        (c.value.event, c.value.grain, c.value.said, c.value.years)
-        for c in claims
-        if isinstance(c.value, DateValue) and c.strength != "denied"
-    ]
+    sheet = _sheet(text, words, conventions, liberal=True)
+    found = find(sheet)
+    happened = [_happened(one, conventions) for one in found if not one.denied and one.dated.grain != "style"]
     years = making_of(happened, dates_of=conventions.dates_of) if happened else Years()
-    return DateReading(text=text, years=years, claims=claims, problems=problems_of(claims))
+    return DateReading(text=text, years=years, _sheet=sheet, _found=tuple(found))
+
+
+def _happened(one: Found, conventions: Conventions) -> Happened:
+    dated = one.dated
+    return one.event, grain_of(dated), one.said, years_of(dated, padding(dated, conventions)[1])
 
 
 def problems_of(claims: tuple[Claim, ...]) -> tuple[Problem, ...]:
@@ -87,8 +103,8 @@ def _country(t: Tokens) -> str:
     return named.pop() if len(named) == 1 else ""
 
 
-def _claims(s: Sheet) -> tuple[Claim, ...]:
-    return tuple([_claim(s, number, found) for number, found in enumerate(find(s), 1)])
+def _claims(s: Sheet, found: Iterable[Found]) -> tuple[Claim, ...]:
+    return tuple([_claim(s, number, one) for number, one in enumerate(found, 1)])
 
 
 def _claim(s: Sheet, number: int, found: Found) -> Claim:

@@ -53,7 +53,16 @@ def scan(text: str, lexicon: Lexicon) -> Tokens:
         entry = look_up(word)
         if entry is None:
             if "0" <= word[0] <= "9":
-                i = _number(tokens, cut, i, lexicon)
+                if i + 1 < count and cut[i + 1][1] == end and cut[i + 1][0] not in _NEVER_HANGS:
+                    i = _number(tokens, cut, i, lexicon)
+                    continue
+                size = end - start
+                kinds.append(k.NUM)
+                values.append(int(word) if size <= 9 else -1)
+                starts.append(start)
+                ends.append(end)
+                digits.append(size)
+                i += 1
                 continue
             if word in ones:
                 i = _letters(tokens, cut, i, lexicon)
@@ -84,6 +93,8 @@ def scan(text: str, lexicon: Lexicon) -> Tokens:
     return tokens
 
 
+_NEVER_HANGS = frozenset(",.;:/()[]?!–—&+")
+"""Marks after a number that are never part of it, as the s of 1760s is."""
 _ROMAN_YEAR = re.compile(r"M(?:CD|CM|DC{0,4}|C{1,3})(?:X[LC]|L?X{0,4})(?:I[VX]|V?I{0,4})")
 _ROMAN_AT_LEAST = 4
 

@@ -61,17 +61,19 @@ def stretch(s: Sheet, i: int) -> Dated | None:
     first = point(s, i, None)
     if first is None:
         return None
-    while True:
-        second = _other_end(s, first)
-        if second is None:
-            break
+    kind = s.t.kind
+    while kind[first.next] in _JOINTS and (second := _other_end(s, first)) is not None:
         first = second
-    if first.opening in ("from", "between"):
+    if first.opening in _AMBIGUOUS:
         _from_one(first)
-    _closing(s, first)
-    if first.grain != "style":
-        _styled(s, first)
+    if kind[first.next] != k.END:
+        _closing(s, first)
+        if first.grain != "style":
+            _styled(s, first)
     return first
+
+
+_AMBIGUOUS = frozenset({"from", "between"})
 
 
 def _from_one(found: Dated) -> None:
@@ -103,7 +105,7 @@ def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
     kind = t.kind[i]
     if (kind == k.NUM and t.kind[i + 1] != k.SLASH) or kind == k.DECADE:
         found = unit(s, i, ref, False)
-        if found is not None:
+        if found is not None and t.kind[found.next] in _SOMETHING_AFTER:
             _after(s, found)
         return found
     before = _Before()
@@ -117,7 +119,8 @@ def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
     if at == i and found.grain == "century":
         _letter_before(s, found, before)
     _apply(s, found, before)
-    _after(s, found)
+    if t.kind[found.next] in _SOMETHING_AFTER:
+        _after(s, found)
     return found
 
 
@@ -331,7 +334,9 @@ def _after(s: Sheet, found: Dated) -> None:
         _part_behind(s, found)
 
 
+_TRAILING = frozenset({k.QUERY, k.AD, k.BC, k.LPAR, k.LBR, k.THEREABOUTS, k.CIRCA, k.LETTER_C})
 _BEFORE_A_PART = frozenset({k.COMMA, k.LPAR, k.SLASH, k.COLON, k.PART, k.ORD})
+_SOMETHING_AFTER = _TRAILING | _BEFORE_A_PART
 _AFTER_A_PART = frozenset({k.END, k.COMMA, k.SEMI, k.DOT, k.RPAR, k.COLON})
 
 
@@ -362,7 +367,6 @@ def _margin(s: Sheet, found: Dated, i: int) -> bool:
     return True
 
 
-_TRAILING = frozenset({k.QUERY, k.AD, k.BC, k.LPAR, k.LBR, k.THEREABOUTS, k.CIRCA, k.LETTER_C})
 _CAN_BE_CIRCAED = frozenset(
     {k.NUM, k.DECADE, k.ORD, k.PART, k.MASK, k.DOT, k.COMMA, k.QUERY, k.ORDCENT, k.MONTH, k.WORD}
 )
@@ -390,8 +394,6 @@ def _other_end(s: Sheet, first: Dated) -> Dated | None:
     t = s.t
     i = first.next
     kind = t.kind[i]
-    if kind not in _JOINTS:
-        return None
     j = i + 1
     if kind == k.DASH:
         while t.kind[j] == k.DASH and j < i + 4:

@@ -15,61 +15,78 @@ _GRAINS: dict[str, Grain] = {
 }
 
 
-def span(found: Dated, conventions: Conventions) -> tuple[int, int, tuple[str, ...]]:
-    """First and last year with the padding that circa and "?" ask for, and the settings used."""
-    lo, hi, settings = found.lo, found.hi, found.settings
+def padding(found: Dated, conventions: Conventions) -> tuple[str, int]:
+    """The setting that widens the stretch on both sides and its years; no name when nothing does."""
     if found.circa:
-        name, pad = _circa(found, conventions)
-        lo, hi = lo - pad, hi + pad
-        settings = (*settings, f"{name}={pad}")
-    elif found.query and conventions.question_years:
-        pad = conventions.question_years
-        lo, hi = lo - pad, hi + pad
-        settings = (*settings, f"question_years={pad}")
-    return lo, hi, settings
+        name = _circa(found)
+        years: int = getattr(conventions, name)
+        return name, years
+    if found.query and conventions.question_years:
+        return "question_years", conventions.question_years
+    return "", 0
 
 
-def _circa(found: Dated, conventions: Conventions) -> tuple[str, int]:
+def _circa(found: Dated) -> str:
     if found.grain == "decade":
-        return "circa_decade_years", conventions.circa_decade_years
+        return "circa_decade_years"
     if found.grain in ("century", "period"):
-        return "circa_century_years", conventions.circa_century_years
-    if found.wlo != found.whi:
-        return "circa_range_years", conventions.circa_range_years
-    return "circa_years", conventions.circa_years
+        return "circa_century_years"
+    return "circa_range_years" if found.wlo != found.whi else "circa_years"
 
 
-def bounds(found: Dated, conventions: Conventions) -> tuple[int | None, int | None, tuple[str, ...]]:
+def years_of(found: Dated, pad: int) -> Years:
     """Earliest and latest year; the far end of a bound is open. "Before the 1850s" ends in 1849, "by the 1850s" in 1859."""
-    lo, hi, settings = span(found, conventions)
+    lo, hi = found.lo - pad, found.hi + pad
+    if not found.opening:
+        return Years(lo, hi if hi < OPEN_END or found.grain != "period" else None)
     whole = found.inclusive or found.grain == "year"
     if found.opening == "after":
-        return lo if whole else hi + 1, None, settings
-    if found.opening == "before":
-        return None, hi if whole else lo - 1, settings
-    return lo, hi if hi < OPEN_END or found.grain != "period" else None, settings
+        return Years(lo if whole else hi + 1, None)
+    return Years(None, hi if whole else lo - 1)
+
+
+def grain_of(found: Dated) -> Grain:
+    """How finely the words date."""
+    return _GRAINS[found.grain]
 
 
 def value(found: Dated, conventions: Conventions, *, event: Event, said: str) -> DateValue:
     """The record of one stretch."""
-    earliest, latest, settings = bounds(found, conventions)
-    row = found.rows[0] if found.rows else None
-    plain = not found.rows and not found.circa
-    years = Years(earliest, latest)
+    name, pad = padding(found, conventions)
+    settings = (*found.settings, f"{name}={pad}") if name else found.settings
+    years = years_of(found, pad)
+    if found.rows:
+        return _named(found, years, settings, event, said)
+    as_written = not (found.circa or found.query or found.opening)
     return DateValue(
         years=years,
         event=event,
-        core=Years(*row.core)
-        if row and row.core and len(found.rows) == 1 and found.lo == row.earliest
-        else None,
-        written=years if plain and not found.query and not found.opening else Years(found.wlo, found.whi),
+        written=years if as_written else Years(found.wlo, found.whi),
         edtf=edtf(found),
-        period=row.name if row and len(found.rows) == 1 else _common_name(found),
-        country=row.country if row else "",
         approximate=found.circa,
         uncertain=found.query or found.hedge > 0,
         conventions=settings,
-        fact=row.fact if row and len(found.rows) == 1 else "",
+        grain=_GRAINS[found.grain],
+        said=said,
+    )
+
+
+def _named(found: Dated, years: Years, settings: tuple[str, ...], event: Event, said: str) -> DateValue:
+    """The record of a stretch that names periods; one name alone brings its core years and its fact."""
+    row = found.rows[0]
+    single = len(found.rows) == 1
+    return DateValue(
+        years=years,
+        event=event,
+        core=Years(*row.core) if single and row.core and found.lo == row.earliest else None,
+        written=Years(found.wlo, found.whi),
+        edtf=edtf(found),
+        period=row.name if single else _common_name(found),
+        country=row.country,
+        approximate=found.circa,
+        uncertain=found.query or found.hedge > 0,
+        conventions=settings,
+        fact=row.fact if single else "",
         grain=_GRAINS[found.grain],
         said=said,
     )
@@ -77,8 +94,6 @@ def value(found: Dated, conventions: Conventions, *, event: Event, said: str) ->
 
 def _common_name(found: Dated) -> str:
     """What the names of several rulers have in common: George."""
-    if not found.rows:
-        return ""
     first = found.rows[0].name.split(" ")[0]
     return (
         first
