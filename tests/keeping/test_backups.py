@@ -197,3 +197,29 @@ def test_a_sheets_key_is_the_one_that_backups_are_written_for() -> None:
     secret = bytes(range(7, 39))
     known = pyrage.x25519.Identity.from_str(envelopes.identity(secret))
     assert str(known.to_public()) == envelopes.recipient(keys.backup_key(secret).public_key())
+
+
+def test_databases_beside_the_log_go_through_the_engine_and_half_sent_pictures_do_not_go_at_all(
+    folder: Path, tmp_path: Path
+) -> None:
+    from planish.errands.accounts import Accounts
+    from planish.errands.restoring import restore
+
+    accounts = Accounts(folder)
+    accounts.set_passphrase("cy", "a long enough line")
+    accounts.begin("cy")
+    whole = folder / "blobs" / "aa" / ("a" * 64)
+    for path in (whole, folder / "blobs" / "parts" / "x"):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(b"JPEG")
+    assert (folder / "accounts.db-wal").stat().st_size > 0, "what was written last is not in the file itself"
+    names = dict(packing.files_of(folder))
+    assert names == {f"blobs/aa/{'a' * 64}": "a" * 64}
+    with wiring.open_fair(folder, write=True) as fair:
+        backing.back_up(fair, tmp_path / "stick")
+    accounts.close()
+    restore(tmp_path / "stick", tmp_path / "new", bytes(range(32)))
+    again = Accounts(tmp_path / "new")
+    assert again.has("cy")
+    assert again._db.execute("SELECT count(*) FROM session").fetchall() == [(0,)]
+    again.close()

@@ -30,8 +30,9 @@ from planish.ledger.verifying import Remembered
 INDEX, ACCOUNTS = "index.json", "accounts.db"
 FILES, ENDING = "files", ".age"
 APART = re.compile(
-    r"ledger\.db.*|accounts\.db.*|backups\.json|\..*|.*\.(part|lock|fault)|.*\.broken-[0-9]+.*"
+    r"backups\.json|\..*|parts|.*\.(db|db-wal|db-shm|db-journal|part|lock|fault)|.*\.broken-[0-9]+.*"
 )
+"""Left out, or copied in a way of their own: databases go through the engine."""
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 
 
@@ -79,8 +80,9 @@ def _pack(job: Job, folder: Path, place: Path, scratch: Path) -> Packed:
     new = _files(job, folder, place, index)
     said = {"n": head.n, "hash": head.hash.hex(), "epoch": head.epoch, "at_ms": job.at_ms, "files": index}
     (scratch / INDEX).write_text(json.dumps(said), encoding="utf-8")
-    if (folder / ACCOUNTS).is_file():
-        _copy_accounts(folder / ACCOUNTS, scratch / ACCOUNTS)
+    for path in sorted(folder.glob("*.db")):
+        if path.name != LEDGER:
+            _copy_database(path, scratch / path.name)
     bundle = scratch / "bundle"
     _bundle(bundle, scratch, folder)
     target = place / f"{job.at_ms}-{head.n}{ENDING}"
@@ -97,7 +99,8 @@ def files_of(folder: Path) -> Iterator[tuple[str, str]]:
         if not directory.is_dir() or directory.name == "keys" or APART.fullmatch(directory.name):
             continue
         for path in sorted(directory.rglob("*")):
-            if path.is_file() and not APART.fullmatch(path.name):
+            within = path.relative_to(directory).parts
+            if path.is_file() and not any(APART.fullmatch(part) for part in within):
                 yield path.relative_to(folder).as_posix(), _digest_of(path)
 
 
@@ -130,14 +133,16 @@ def _files(job: Job, folder: Path, place: Path, index: dict[str, str]) -> int:
     return new
 
 
-def _copy_accounts(source: Path, target: Path) -> None:
-    """By the engine too, and without anybody's session."""
+def _copy_database(source: Path, target: Path) -> None:
+    """By the engine too; of the accounts without anybody's session."""
     try:
         reading = apsw.Connection(str(source), flags=apsw.SQLITE_OPEN_READONLY)
         writing = apsw.Connection(str(target))
         with writing.backup("main", reading, "main") as copying:
             copying.step(-1)
-        writing.execute("PRAGMA journal_mode=DELETE; PRAGMA secure_delete=ON; DELETE FROM session").fetchall()
+        writing.execute("PRAGMA journal_mode=DELETE; PRAGMA secure_delete=ON").fetchall()
+        if source.name == ACCOUNTS:
+            writing.execute("DELETE FROM session; VACUUM").fetchall()
         writing.close()
         reading.close()
     except apsw.Error as error:
@@ -145,11 +150,11 @@ def _copy_accounts(source: Path, target: Path) -> None:
 
 
 def _bundle(bundle: Path, scratch: Path, folder: Path) -> None:
-    """One compressed tar: log, index, accounts, keys, rule book and whatever else lies at the top of the folder."""
+    """One compressed tar: databases, index, keys, rule book and whatever else lies at the top of the folder."""
     with tarfile.open(bundle, "w:gz", compresslevel=1) as tar:
-        for name in (LEDGER, INDEX, ACCOUNTS):
-            if (scratch / name).is_file():
-                tar.add(scratch / name, name)
+        for path in sorted(scratch.iterdir()):
+            if path != bundle:
+                tar.add(path, path.name)
         for path in sorted(folder.iterdir()):
             if path.is_file() and not APART.fullmatch(path.name):
                 tar.add(path, path.name)

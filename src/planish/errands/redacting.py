@@ -22,7 +22,7 @@ from planish.ledger.store import Entry, LedgerError, Store
 from planish.ledger.verifying import verify
 
 GROUNDS = ("retention", "request", "law", "mistake")
-KEPT_FILES = ("pictures", LISTS)
+KEPT_FILES = ("pictures", "blobs", LISTS)
 STAYS: Mapping[str, frozenset[str]] = {
     "label.hung": frozenset({"text"}),
     "label.agreed": frozenset({"text"}),
@@ -186,9 +186,8 @@ def _carry_out(fair: Fair, gone: set[tuple[str, str]]) -> Deleted:
 def delete_files(folder: Path, digests: Iterable[str]) -> int:
     """Delete kept pictures, papers and lists by digest; gives how many went."""
     doomed, gone = set(digests), 0
-    for path in [
-        path for where in KEPT_FILES if (folder / where).is_dir() for path in (folder / where).iterdir()
-    ]:
+    there = [path for where in KEPT_FILES for path in (folder / where).rglob("*") if path.is_file()]
+    for path in there if doomed else ():
         if path.name.partition(".")[0] in doomed:
             path.unlink()
             gone += 1

@@ -56,6 +56,7 @@ GROUPS: dict[str, dict[str, tuple[str, str]]] = {
         "restore": ("restore", "Make a fair again from a backup and one recovery sheet."),
         "redact": ("redact", "Delete readable text for good, by two people; the log still verifies."),
         "retention": ("retention", "Show how long texts are kept; delete what is due."),
+        "own-data": ("own_data", "Write everything held about one person, for that person."),
         "ripple": ("ripple", "List every outcome that leaned on a fact, in every fair given."),
         "verify-log": ("verify_log", "Prove that no entry of the log was changed."),
         "archive": ("archive", "Write a folder that can be read and checked without planish."),
