@@ -24,15 +24,13 @@ def open_questions(fair: Fair) -> tuple[OpenQuestion, ...]:
     )
 
 
-def answer(fair: Fair, number: int, said: str) -> str:
+def answer(fair: Fair, number: int, said: str, *, who: str = OFFICE) -> str:
     """Record an answer ("same" or "new") to question `number`; a renumbered object takes its new number."""
     event = next((q for q in fair.state.questions if q.n == number), None)
     if event is None:
         raise refuse(f"question {number}", "No open question has this number.", "List them: planish answer.")
     drafts = [
-        Draft(
-            kind="question.answered", sub=event.sub, who=OFFICE, body={"question": event.id, "words": said}
-        ),
+        Draft(kind="question.answered", sub=event.sub, who=who, body={"question": event.id, "words": said}),
         Draft(kind="import.answered", sub=event.sub, who=OFFICE, body={"answer": said}),
     ]
     story = fair.state.objects[event.sub]

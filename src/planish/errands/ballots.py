@@ -46,7 +46,18 @@ def _answer(body: Mapping[str, Any]) -> Answer:
 
 
 def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
-    """All ballots and recusals of one object, in the order in which the log numbered them. For counting only."""
+    """All ballots and recusals of one object, in the order in which the log numbered them. For counting only.
+
+    Refuses while any of them lies covered: a count without them would be another count.
+    """
+    if covered(story):
+        raise refuse(
+            f"object {story.listed.id}",
+            "Its ballots lie covered, so they cannot be counted.",
+            "Unlock the fair's keys at the desk under Seals, or set PLANISH_PASSPHRASE, then repeat.",
+            code="ballots.covered",
+            kind="rule",
+        )
     found = []
     for event in story.events:
         if event.kind == "ballot.locked" and "ballot" in event.body:
@@ -54,6 +65,11 @@ def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
         elif event.kind == "ballot.recused":
             found.append(Ballot(object_id=event.sub, person=event.who, round=1, recused=True))
     return tuple(found)
+
+
+def covered(story: Story) -> bool:
+    """True while a ballot of this object lies covered and the keys are locked."""
+    return any("ballot" in event.covered for event in story.events)
 
 
 def with_claims(ballot: Ballot, refs: Sequence[Mapping[str, str]], claims: Iterable[Claim]) -> Ballot:

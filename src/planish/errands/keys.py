@@ -35,7 +35,7 @@ SHORTEST = 12
 
 
 ABOUT = (
-    "The seal key itself. With it labels can be sealed in this fair's name, and its backups can be opened.",
+    "The seal key itself. With it labels can be sealed in this fair's name, and its ballots and backups can be opened.",
     "Opens this fair's backups, and nothing else.",
 )
 """What each of the two sheets is for, as printed on it."""
@@ -76,6 +76,7 @@ def make(folder: Path, passphrase: str, *, secret: bytes, second: bytes) -> NewK
         "id": key_id(key.public_key()).hex(),
         "ed25519": _raw(key.public_key()).hex(),
         "backup": [_raw(backup_key(each).public_key()).hex() for each in (secret, second)],
+        "ballots": _raw(ballot_key(secret).public_key()).hex(),
         "tried": [False, False],
     }
     _say(folder, said)
@@ -97,6 +98,27 @@ def backup_key(secret: bytes) -> X25519PrivateKey:
     """The key that opens backups, derived from a sheet's 32 bytes (HKDF with SHA-256, RFC 5869)."""
     derived = HKDF(algorithm=SHA256(), length=32, salt=None, info=b"planish backup key 1").derive(secret)
     return X25519PrivateKey.from_private_bytes(derived)
+
+
+def ballot_key(secret: bytes) -> X25519PrivateKey:
+    """The key that uncovers ballots, derived from sheet 1's 32 bytes (HKDF with SHA-256, RFC 5869)."""
+    derived = HKDF(algorithm=SHA256(), length=32, salt=None, info=b"planish ballot key 1").derive(secret)
+    return X25519PrivateKey.from_private_bytes(derived)
+
+
+def ballot_public(folder: Path) -> X25519PublicKey | None:
+    """The key to which ballots are covered; None before both sheets were tried: nobody is locked out by a hope."""
+    if not has_key(folder):
+        return None
+    said = _public_file(folder)
+    if not all(said["tried"]) or not said.get("ballots"):
+        return None
+    return X25519PublicKey.from_public_bytes(bytes.fromhex(said["ballots"]))
+
+
+def ballot_private(key: Ed25519PrivateKey) -> X25519PrivateKey:
+    """The key that uncovers ballots, from the unlocked seal key: one passphrase opens both."""
+    return ballot_key(key.private_bytes_raw())
 
 
 def _keep(folder: Path, key: Ed25519PrivateKey, passphrase: str) -> None:
@@ -145,16 +167,27 @@ def finish(folder: Path, words: str, passphrase: str = "") -> tuple[int, bool]:
     """
     secret = from_words(words)
     said = _public_file(folder)
-    mine = _raw(backup_key(secret).public_key()).hex()
-    if mine not in said["backup"]:
-        raise refuse("the recovery sheet", "It belongs to another key.", "Find the sheets of this fair.")
-    sheet = said["backup"].index(mine)
+    sheet = _sheet(said, secret)
     if sheet == 0 and passphrase:
         _long_enough(passphrase)
         _keep(folder, Ed25519PrivateKey.from_private_bytes(secret), passphrase)
     said["tried"][sheet] = True
+    if sheet == 0:  # keys made before ballots were covered learn it here
+        said["ballots"] = _raw(ballot_key(secret).public_key()).hex()
     _say(folder, said)
     return sheet + 1, all(said["tried"])
+
+
+def _sheet(said: Mapping[str, Any], secret: bytes) -> int:
+    mine = _raw(backup_key(secret).public_key()).hex()
+    if mine not in said["backup"]:
+        raise refuse("the recovery sheet", "It belongs to another key.", "Find the sheets of this fair.")
+    return int(said["backup"].index(mine))
+
+
+def sheet_of(folder: Path, words: str) -> int:
+    """Which of this fair's sheets these words are, 1 or 2; refuses words of no sheet or of another fair's."""
+    return _sheet(_public_file(folder), from_words(words)) + 1
 
 
 def _public_file(folder: Path) -> dict[str, Any]:

@@ -50,8 +50,11 @@ def stand_order(stand: str) -> tuple[int, str]:
     return (int(stand), "") if stand.isdigit() else (10**9, stand)
 
 
-def take(fair: Fair, stand: str, taken: TakenList, change: ListChange) -> Taking:
-    """Record a list of `stand` as read (`taken`) and compared with what was on file (`change`), in one transaction."""
+def take(fair: Fair, stand: str, taken: TakenList, change: ListChange, *, who: str = OFFICE) -> Taking:
+    """Record a list of `stand` as read (`taken`) and compared with what was on file (`change`), in one transaction.
+
+    `who` takes it in: a person of the office, or an exhibitor (`stand:7`).
+    """
     if (
         any(event.body.get("digest") == taken.digest and event.sub == stand for event in fair.state.lists)
         and change.nothing
@@ -66,7 +69,7 @@ def take(fair: Fair, stand: str, taken: TakenList, change: ListChange) -> Taking
         drafts += _changed_object(update, fair)
     drafts += [Draft(kind="object.withdrawn", sub=gone.id, who=OFFICE) for gone in change.removed]
     drafts += [_question(question) for question in change.questions]
-    fair.record(drafts)
+    fair.record([replace(draft, who=who) for draft in drafts])
     return Taking(
         stand=stand,
         file=taken.file,

@@ -9,9 +9,11 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Generic, TypeVar
+from typing import Any, Generic, Literal, TypeVar
 
-from planish.errands import backing, clock, wiring
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+
+from planish.errands import backing, clock, keys, wiring
 from planish.errands.accounts import Accounts
 from planish.errands.boarding import Board
 from planish.errands.checking import Checked, check
@@ -23,8 +25,10 @@ from planish.errands.unlocking import Keyring
 from planish.errands.wiring import LEDGER, Fair
 from planish.ledger.journal import Draft
 from planish.ledger.replay import FairState, Folding
+from planish.ledger.sqlite import SqliteLedger
 from planish.ledger.store import Result
 from planish.ledger.story import Story
+from planish.ledger.veiling import Veil
 
 T = TypeVar("T")
 CHECKS_KEPT, EVIDENT_KEPT = 20_000, 500
@@ -117,6 +121,7 @@ class Desk:
         self._accounts: Accounts | None = None
         self._checks = Kept[Checked](CHECKS_KEPT)
         self._seen = Kept[Evident](EVIDENT_KEPT)
+        self._once: dict[str, tuple[Hashable, Any]] = {}
         self.setup_code = ""
         self.keyring, self.waiting = Keyring(folder), Waiting()
         self._setting_up = threading.Lock()
@@ -203,6 +208,14 @@ class Desk:
             lambda: check(listed, self.fair.kit),
         )
 
+    def kept_once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
+        """What was made last under `name`; made anew when `key` is another."""
+        kept = self._once.get(name)
+        if kept is None or kept[0] != key:
+            kept = self._once[name] = (key, make())
+        found: T = kept[1]
+        return found
+
     def evident(self, story: Story) -> Evident:
         """Everything that bears on an object; kept while nothing new is noted or worded."""
         key = (story.listed.id, as_hung(story).text, tuple(seen.id for seen in story.observations))
@@ -210,11 +223,39 @@ class Desk:
 
     def unlock(self, passphrase: str) -> None:
         """Unlock the fair's keys. Refuses a wrong passphrase."""
-        self.keyring.unlock(passphrase)
+        self._uncover(self.keyring.unlock(passphrase))
+
+    def _uncover(self, private: Ed25519PrivateKey) -> None:
+        """Let ballots be read, and cover what lies readable since before there were keys."""
+        with self.fair.lock:
+            veil = self.cover_ballots()
+            if veil.public is not None and not veil.open and veil.unlock(keys.ballot_private(private)):
+                self.fair.forget()
+
+    def cover_ballots(self) -> Veil:
+        """Once both sheets were tried, ballots go to the disk covered, and those that lie there readable are covered."""
+        store = self.fair.journal.store
+        assert isinstance(store, SqliteLedger)
+        public = keys.ballot_public(self.folder)
+        if public is not None and store.veil.public is None:
+            store.veil = Veil(public, chance=secrets.token_bytes)
+        if store.veil.public is not None:
+            store.cover_all()
+        return store.veil
+
+    @property
+    def ballots_lie(self) -> Literal["readable", "covered", "open"]:
+        """How ballots lie on the disk: readable before there are keys, covered, or covered and open to this desk."""
+        store = self.fair.journal.store
+        veil = store.veil if isinstance(store, SqliteLedger) else Veil()
+        return "readable" if veil.public is None else "open" if veil.open else "covered"
 
     def lock_keys(self) -> None:
         """Forget the fair's keys."""
         self.keyring.lock()
+        with self.fair.lock:
+            self.cover_ballots().lock()
+            self.fair.forget()
 
     def forget(self) -> None:
         """Drop what was derived, after readable text was deleted."""

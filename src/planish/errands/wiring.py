@@ -4,15 +4,16 @@ A fair is one folder: `ledger.db` (the log), `rulebook.toml` (the rule book as a
 `lists/` (lists as they came, by digest), `papers/` (what was printed).
 """
 
+import os
 import secrets
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
 
-from planish.errands import clock
+from planish.errands import clock, keys
 from planish.errands.refusing import Refused, refuse
 from planish.facts.book import FactBook
 from planish.facts.loading import disciplines, load
@@ -22,6 +23,7 @@ from planish.ledger import sqlite
 from planish.ledger.journal import Draft, Journal
 from planish.ledger.replay import FairState, Folding
 from planish.ledger.store import LedgerError, LedgerMissingError, Result
+from planish.ledger.veiling import Veil
 from planish.records import Discipline, Problem, RuleBook
 
 LEDGER, RULES, LISTS, PAPERS = "ledger.db", "rulebook.toml", "lists", "papers"
@@ -162,11 +164,26 @@ def open_fair(folder: Path, *, write: bool = False) -> Iterator[Fair]:
     except LedgerError as error:
         raise ledger_refusal(error) from error
     try:
+        _veil(store, folder, write=write)
         yield Fair(folder, _journal(store), _adopted_rules(folder))
     except LedgerError as error:
         raise ledger_refusal(error) from error
     finally:
         store.close()
+
+
+def _veil(store: sqlite.SqliteLedger | sqlite.SqliteReader, folder: Path, *, write: bool) -> None:
+    """Ballots are covered once the fair's keys were tried; PLANISH_PASSPHRASE uncovers them for this process."""
+    public = keys.ballot_public(folder)
+    if public is None:
+        return
+    store.veil = Veil(public, chance=secrets.token_bytes)
+    given = os.environ.get("PLANISH_PASSPHRASE", "")
+    if given:
+        with suppress(Refused):  # the passphrase of something else: ballots stay covered
+            store.veil.unlock(keys.ballot_private(keys.private(folder, given)))
+    if write and isinstance(store, sqlite.SqliteLedger):
+        store.cover_all()
 
 
 def _adopted_rules(folder: Path) -> RuleBook:

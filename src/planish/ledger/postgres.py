@@ -29,6 +29,7 @@ from planish.ledger.store import (
     Offer,
     Result,
 )
+from planish.ledger.veiling import Veil
 
 Connection = psycopg.Connection[tuple[Any, ...]]
 _TABLES = """
@@ -111,6 +112,7 @@ class PostgresLedger:
         self._db = db
         self._using = threading.RLock()
         self.fair = str(self._one("SELECT fair FROM head")[0])
+        self.veil = Veil()
 
     def _one(self, query: str, values: Sequence[Any] = ()) -> tuple[Any, ...]:
         row = self._rows(query, values)
@@ -130,7 +132,7 @@ class PostgresLedger:
         prepared = [prepare(offer, self.fair) for offer in batch]
         try:
             with self._using, self._db.transaction():
-                page = PostgresPage(self._db)
+                page = PostgresPage(self._db, self.veil)
                 own = page.head().epoch
                 if epoch is not None and epoch != own:
                     lasts = [page.last_of(event.dev).seq if event else 0 for _, event, _ in prepared]
@@ -156,7 +158,7 @@ class PostgresLedger:
                 n, recv_ms, status, raw, leaf, hash_ = row
                 there = openings.get(n, {})
                 sig = signatures.get(n, b"")
-                yield Entry(
+                entry = Entry(
                     n=n,
                     recv_ms=recv_ms,
                     status=status,
@@ -166,6 +168,7 @@ class PostgresLedger:
                     openings=there,
                     sig=sig,
                 )
+                yield self.veil.uncover(entry)
             after = upto
 
     def entry_of(self, event_id: str) -> Entry | None:
@@ -225,7 +228,7 @@ class PostgresLedger:
     def rebuild(self) -> None:
         """Drop the derived keys and set them again from the recorded statuses."""
         with self._using, self._db.transaction():
-            page = PostgresPage(self._db)
+            page = PostgresPage(self._db, self.veil)
             self._db.execute("DELETE FROM standing")
             for entry in self.entries():
                 for key, value in keys_of(entry, look=page.look, raw_of=page.raw_of):
@@ -257,8 +260,8 @@ def _look(db: Connection, key: str) -> str | None:
 class PostgresPage:
     """One open transaction, holding the head row; see `store.Page`."""
 
-    def __init__(self, db: Connection) -> None:
-        self._db = db
+    def __init__(self, db: Connection, veil: Veil) -> None:
+        self._db, self._veil = db, veil
         row = db.execute("SELECT fair, n, hash, recv_ms, epoch FROM head FOR UPDATE").fetchone()
         if row is None:
             raise LedgerBrokenError("The ledger's head row is gone.")
@@ -297,7 +300,8 @@ class PostgresPage:
             (entry.n, entry.recv_ms, entry.status, *index, entry.raw, entry.leaf, entry.hash),
         )
         for opening in entry.openings.values():
-            row = (entry.n, opening.path, opening.salt, opening.value)
+            kept = self._veil.cover(event.name, entry.n, opening)
+            row = (entry.n, kept.path, kept.salt, kept.value)
             self._db.execute("INSERT INTO opening VALUES (%s, %s, %s, %s)", row)
         if entry.sig:
             self._db.execute("INSERT INTO signature VALUES (%s, %s)", (entry.n, entry.sig))

@@ -38,6 +38,7 @@ from planish.ledger.store import (
     Offer,
     Result,
 )
+from planish.ledger.veiling import COVERED, Veil
 from planish.ledger.verifying import verify
 
 GROUP = 256
@@ -173,6 +174,7 @@ class SqliteReader:
         self._db = connection
         self._reading = threading.RLock()
         self.fair = sqlite_page.meta(connection, "fair")
+        self.veil = Veil()
 
     def _read(self, ask: Callable[[], T]) -> T:
         with self._reading:
@@ -193,12 +195,13 @@ class SqliteReader:
         last = self.head().n
         while after < last:
             page = self._read(partial(sqlite_page.entries, self._db, after, min(after + 1_000, last)))
-            yield from page
+            yield from map(self.veil.uncover, page)
             after = page[-1].n if page else last
 
     def entry_of(self, event_id: str) -> Entry | None:
         """See `Store.entry_of`."""
-        return self._read(lambda: sqlite_page.entry_of(self._db, event_id))
+        found = self._read(lambda: sqlite_page.entry_of(self._db, event_id))
+        return None if found is None else self.veil.uncover(found)
 
     def head(self) -> Head:
         """See `Store.head`."""
@@ -280,6 +283,18 @@ class SqliteLedger(SqliteReader):
                 )
             time.sleep(0.05)
 
+    def cover_all(self) -> int:
+        """Cover every opening of a ballot that was written readable before, and wipe where it lay; gives how many."""
+        if (
+            self.veil.public is None
+            or self._read(lambda: sqlite_page.meta(self._db, "covered")) == self.veil.id
+        ):
+            return 0
+        done = self._ask(lambda page: page.cover_all(COVERED))
+        if done:
+            self.wipe()
+        return done
+
     def keep_safe(self, n: int) -> None:
         """See `Store.keep_safe`."""
         self._ask(lambda page: page.keep_safe(n))
@@ -348,7 +363,7 @@ class SqliteLedger(SqliteReader):
             request.answer.set_result(answer)
 
     def _commit(self, group: "list[_Request]", first: bool) -> tuple[list[Any], list[str]]:
-        page = SqlitePage(self._writer, self.fair)
+        page = SqlitePage(self._writer, self.fair, self.veil)
         self._writer.execute("BEGIN IMMEDIATE")
         try:
             if not first and sqlite_page.meta(self._writer, "writer") != self._token:

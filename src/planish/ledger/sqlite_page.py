@@ -7,7 +7,9 @@ import apsw
 from planish.ledger import chain
 from planish.ledger.accepting import keys_of
 from planish.ledger.commitments import Opening
+from planish.ledger.events import read
 from planish.ledger.store import DeviceHead, Entry, Head, LedgerBrokenError
+from planish.ledger.veiling import Veil
 
 FORM = "planish ledger 1"
 _TABLES = """
@@ -163,8 +165,8 @@ def _entry(row: Sequence[object], openings: dict[str, Opening], sig: bytes) -> E
 class SqlitePage:
     """One open transaction of the writer; see `store.Page`."""
 
-    def __init__(self, db: apsw.Connection, fair: str) -> None:
-        self.db, self.fair = db, fair
+    def __init__(self, db: apsw.Connection, fair: str, veil: Veil | None = None) -> None:
+        self.db, self.fair, self.veil = db, fair, veil or Veil()
         self.later: list[str] = []
         self._head: Head | None = None
 
@@ -204,11 +206,29 @@ class SqlitePage:
             (entry.n, entry.recv_ms, entry.status, *index, entry.raw, entry.leaf, entry.hash),
         )
         for opening in entry.openings.values():
-            row = (entry.n, opening.path, opening.salt, opening.value)
+            kept = self.veil.cover(event.name, entry.n, opening)
+            row = (entry.n, kept.path, kept.salt, kept.value)
             self.db.execute("INSERT INTO opening VALUES (?, ?, ?, ?)", row)
         if entry.sig:
             self.db.execute("INSERT INTO signature VALUES (?, ?)", (entry.n, entry.sig))
         self._head = Head(n=entry.n, hash=entry.hash, recv_ms=entry.recv_ms, epoch=self.head().epoch)
+
+    def cover_all(self, kinds: Sequence[str]) -> int:
+        """Cover what lies readable of these kinds, and note to which key; gives how many."""
+        asked = (
+            "SELECT o.n, o.path, o.salt, o.value, e.raw FROM entry e JOIN opening o ON o.n = e.n "
+            "WHERE e.kind LIKE 'ballot.%' AND length(o.salt) > 0"
+        )
+        done = 0
+        rows: list[tuple[int, str, bytes, bytes, bytes]] = self.db.execute(asked).fetchall()  # type: ignore[assignment]
+        for n, path, salt, value, raw in rows:
+            if (name := read(raw).name) in kinds:
+                box = self.veil.cover(name, n, Opening(path=path, salt=salt, value=value))
+                update = "UPDATE opening SET salt = ?, value = ? WHERE n = ? AND path = ?"
+                self.db.execute(update, (box.salt, box.value, n, path))
+                done += 1
+        set_meta(self.db, "covered", self.veil.id)
+        return done
 
     def redact(self, event_ids: Sequence[str], path: str) -> int:
         """Delete openings; gives how many."""

@@ -107,6 +107,7 @@ class Entry:
     """One numbered entry as it lies in the log. `event` reads it; `openings` are those not deleted, by field name.
 
     `sig` is the signature of the device's key; b"" when the device has none: then only the desk attests the entry.
+    `covered` names fields whose openings lie covered and cannot be read now (`veiling`).
     """
 
     n: int
@@ -117,6 +118,7 @@ class Entry:
     hash: bytes = field(repr=False)
     openings: Mapping[str, Opening] = field(default_factory=dict, repr=False)
     sig: bytes = field(default=b"", repr=False)
+    covered: frozenset[str] = frozenset()
 
     @cached_property
     def event(self) -> Event:

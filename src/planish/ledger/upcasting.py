@@ -25,7 +25,7 @@ class Happened:
     """An event as the rest of planish reads it: newest version, openings filled in, fields deleted since left out.
 
     `kind` is the name without a version. `gone` names the fields whose openings are not there (redacted, or not for
-    this reader). `known` is False for a kind newer than this planish; its body is then as it came.
+    this reader); of these `covered` are those that lie covered while the keys are locked. `known` is False for a kind newer than this planish; its body is then as it came.
     """
 
     n: int
@@ -44,6 +44,7 @@ class Happened:
     body: Mapping[str, Any]
     att: tuple[str, ...]
     gone: tuple[str, ...] = ()
+    covered: tuple[str, ...] = ()
     known: bool = True
 
     @property
@@ -75,6 +76,7 @@ def happened(entry: Entry, upcasters: Mapping[tuple[str, int], Upcaster] = UPCAS
         off=event.off,
         att=event.att,
         gone=gone,
+        covered=tuple(sorted(entry.covered)),
         known=known,
     )
     return make(body=upcast(event, body, upcasters) if known else body)

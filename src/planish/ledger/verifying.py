@@ -164,7 +164,7 @@ def _openings(state: _Reading, entry: Entry, event: Event, where: str) -> Iterat
     for path, opening in entry.openings.items():
         if path not in wanted or opening.path != path or not opens(opening, wanted[path]):
             yield _problem(where, f"The text of {path} is not the text that was recorded.", "ledger.opening")
-    for path in wanted.keys() - entry.openings.keys():
+    for path in wanted.keys() - entry.openings.keys() - entry.covered:
         state.missing[event.id, path] = entry.n
     if event.name == "opening.redacted" and entry.status == "ok":
         state.redacted |= {(one, event.body.get("path", "")) for one in event.body["ids"]}

@@ -90,7 +90,9 @@ def served(
         style='<link rel="stylesheet" href="page.css">',
         script='<script type="module" src="page.js"></script>',
         settings=settings(fairs, seals or {}, online=online, worker="worker.js"),
-        online_note=", but for one question to the fair: does this seal still stand" if online else "",
+        online_note=", but for questions to the fair: which seal has this check code, does it still stand"
+        if online
+        else "",
     )
     made = {"": ("text/html; charset=utf-8", page.encode())}
     for name in ("seal.js", "words.js", "page.js"):

@@ -36,9 +36,20 @@ async function receive(text) {
 
 async function sealOf(text) {
   if (text.length > 24) return openCode(text);
-  const found = settings.seals[tidyCheckCode(text)];
+  const found = settings.seals[tidyCheckCode(text)] ?? (await askForSeal(tidyCheckCode(text)));
   if (!found) throw new Refused("No seal with this check code is on this page. Scan its square code instead.");
   return unfold(found);
+}
+
+/** A large fair's page does not carry every seal: the fair is asked for the one with this check code. */
+async function askForSeal(code) {
+  if (!settings.online) return "";
+  try {
+    const answer = await fetch(`code/${encodeURIComponent(code)}`, { cache: "no-store" });
+    return answer.ok ? ((await answer.json()).seal ?? "") : "";
+  } catch {
+    return "";
+  }
 }
 
 async function present(sealed, words) {

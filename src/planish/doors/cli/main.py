@@ -10,6 +10,7 @@ import click
 GROUPS: dict[str, dict[str, tuple[str, str]]] = {
     "In a browser": {
         "serve": ("serve", "Open the desk and the counter in a browser."),
+        "let-in": ("let_in", "Give a chair who cannot sign in a new passphrase, at the laptop."),
     },
     "Before the day": {
         "begin": ("begin", "Start a fair in a folder, under a rule book."),

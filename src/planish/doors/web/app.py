@@ -9,7 +9,7 @@ from fastapi import APIRouter, FastAPI
 from fastapi.responses import FileResponse, Response
 
 from planish import __version__
-from planish.doors.web import failing, tablet, views
+from planish.doors.web import checking, failing, tablet, views
 from planish.doors.web.guarding import Guard
 from planish.doors.web.intakes import Intakes
 from planish.doors.web.routes import (
@@ -101,6 +101,7 @@ def create_app(
     failing.install(app)
     tablet.install(app)
     app.add_middleware(Guard, hosts=(*LOOPBACK, *hosts))
+    app.include_router(checking.router)
     _serve_front(app, static)
     return app
 

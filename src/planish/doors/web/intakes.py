@@ -110,8 +110,8 @@ class Intakes:
             one.problems, one.state = (problem,), "failed"
             raise
 
-    def take(self, one: Intake) -> None:
-        """Record the list. What stands on file is compared again first, so nothing written meanwhile is lost."""
+    def take(self, one: Intake, *, who: str) -> None:
+        """Record the list in the name of `who`. What stands on file is compared again first, so nothing written meanwhile is lost."""
         fair = self.desk.fair
         with fair.lock:
             if one.state != "ready" or one.taken is None:
@@ -121,7 +121,7 @@ class Intakes:
             try:
                 change = compare_lists(listing.on_file(fair, one.stand), one.taken)
                 self._keep_file(one)
-                listing.take(fair, one.stand, one.taken, change)
+                listing.take(fair, one.stand, one.taken, change, who=who)
             except BaseException:
                 one.state = "ready"
                 raise
@@ -145,7 +145,7 @@ class Intakes:
         objects = self.desk.fair.state.objects
         return all(objects[key].state.examination == "listed" for key in (*one.made, *one.updated))
 
-    def undo(self, one: Intake) -> int:
+    def undo(self, one: Intake, *, who: str) -> int:
         """Take a list back: new objects leave, changed ones get their words back, gone ones are listed again."""
         fair = self.desk.fair
         with fair.lock:
@@ -159,7 +159,7 @@ class Intakes:
                 )
             back = TakenList(file=f"before {one.file}", digest="0" * 64)
             change = _back({item.id: item for item in listing.on_file(fair, one.stand)}, one.change, one.made)
-            listing.take(fair, one.stand, back, change)
+            listing.take(fair, one.stand, back, change, who=who)
             one.state = "undone"
             return len(one.made) + len(one.updated) + len(one.change.removed)
 

@@ -8,7 +8,7 @@ from planish.doors.web import views
 from planish.doors.web.looking import FLOOR, LEAD, OFFICE, Looking
 from planish.doors.web.pieces import at_words, claims_shown, clash_shown, fault_shown, unread_shown
 from planish.errands import sealing
-from planish.errands.ballots import from_body, may_vote
+from planish.errands.ballots import covered, from_body, may_vote
 from planish.errands.evidence import Evident, as_hung
 from planish.errands.examining import count
 from planish.ledger.sealing import check_code
@@ -136,6 +136,10 @@ def object_shown(looking: Looking, story: Story) -> views.ObjectShown:
     _add_papers(shown, looking, story)
     _add_outcome(shown, looking, story)
     shown.own_ballots = own_ballots(looking, story)
+    if any(cast.who == looking.who for cast in story.ballots) and covered(story):
+        shown.hidden.append(
+            "your own view: it is locked, and lies covered until the fair's keys are unlocked"
+        )
     return shown
 
 
@@ -295,7 +299,9 @@ def _add_outcome(shown: views.ObjectShown, looking: Looking, story: Story) -> No
         with_clauses = next((e for e in reversed(story.outcomes) if e.body.get("clauses")), newest)
         shown.reasons = [str(reason) for reason in with_reasons.body.get("reasons", ())]
         shown.clauses_of_outcome = [str(clause) for clause in with_clauses.body.get("clauses", ())]
-    if story.revealed and looking.sees("reason", story):
+    if story.revealed and looking.sees("reason", story) and covered(story):
+        shown.hidden.append("how it was counted, until the fair's keys are unlocked")
+    elif story.revealed and looking.sees("reason", story):
         settlement = count(looking.desk.fair, story).settlement
         shown.answer = answer_shown(settlement, triggers=looking.sees_split(story))
         shown.split = split_shown(settlement) if looking.sees_split(story) else None
@@ -336,12 +342,17 @@ def own_ballots(looking: Looking, story: Story) -> list[views.OwnBallot]:
     mine = (
         event
         for event in story.events
-        if event.kind == "ballot.locked" and event.who == looking.who and "ballot" in event.body
+        if event.kind == "ballot.locked"
+        and event.who == looking.who
+        and "ballot" in {*event.body, *event.covered}
     )
     return [_own(story, event, late.get(event.id, False)) for event in mine]
 
 
 def _own(story: Story, event: Happened, late: bool) -> views.OwnBallot:
+    if "ballot" in event.covered:
+        round_ = int(event.body["round"])
+        return views.OwnBallot(round=round_, late=late, outcome="", answers=[], reasons=[], wording="")
     ballot = from_body(story.listed.id, event.who, {"round": event.body["round"], **event.body["ballot"]})
     years = ballot.date.years if ballot.date else None
     return views.OwnBallot(

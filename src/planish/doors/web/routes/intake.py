@@ -87,7 +87,7 @@ def take_list(intake: Which, looking: Anyone, request: Request) -> views.IntakeS
     one = _one(request, looking, intake)
     if looking.session.kind == "card":
         before_the_day(looking, one.stand)
-    _intakes(request).take(one)
+    _intakes(request).take(one, who=looking.who)
     return shown(request, one)
 
 
@@ -111,7 +111,7 @@ def before_the_day(looking: Looking, stand: str) -> None:
 def undo_list(intake: Which, looking: Anyone, request: Request) -> views.IntakeShown:
     """Take the last list of a stand back, while nobody looked at what it brought."""
     one = _one(request, looking, intake)
-    _intakes(request).undo(one)
+    _intakes(request).undo(one, who=looking.who)
     return shown(request, one)
 
 

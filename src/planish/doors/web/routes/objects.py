@@ -407,4 +407,4 @@ def answer_question(
             raise NotThere("question")
         if not outside and looking.who != event.body.get("to"):
             looking.must_be(OFFICE | {str(event.body.get("to"))})
-        return views.Done(done=1, words=asking.answer(looking.desk.fair, number, given.said))
+        return views.Done(done=1, words=asking.answer(looking.desk.fair, number, given.said, who=looking.who))

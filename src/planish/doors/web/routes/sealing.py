@@ -30,7 +30,7 @@ def keys_shown(desk: Desk) -> views.KeysShown:
         id=said.id if said else "",
         tried=list(said.tried) if said else [],
         unlocked=desk.keyring.unlocked,
-        ballots="readable",
+        ballots=desk.ballots_lie,
     )
 
 
@@ -64,6 +64,10 @@ def try_sheet(given: models.SheetTried, looking: Staff) -> views.SheetSaid:
     looking.must_be(CHAIR)
     with _guessing(looking):
         sheet, done = keys.finish(looking.desk.folder, given.words, given.passphrase)
+    if done:
+        with looking.desk.fair.lock:
+            looking.desk.cover_ballots()
+            looking.desk.fair.forget()
     return views.SheetSaid(sheet=sheet, done=done)
 
 

@@ -21,6 +21,8 @@ from planish.errands.accounts import LASTS_MS
 from planish.errands.refusing import Refused, refuse
 
 router = APIRouter(tags=["session"])
+FIRST = "saltmere"
+"""The rule book offered first at set-up: its quorum of three is what a small panel can reach."""
 
 
 @router.get("/session", operation_id="session_now")
@@ -141,7 +143,8 @@ def change_passphrase(given: models.NewPassphrase, looking: Anyone) -> Response:
 @router.get("/setup", operation_id="set_up_now")
 def set_up_now(desk: OpenDesk) -> views.SetUpNow:
     """Whether set-up is needed, and the rule books on file."""
-    books = [rulebooks.read(name)[0] for name in rulebooks.on_file()] if desk.setup_code else []
+    names = sorted(rulebooks.on_file(), key=lambda name: (name != FIRST, name))
+    books = [rulebooks.read(name)[0] for name in names] if desk.setup_code else []
     return views.SetUpNow(
         needed=bool(desk.setup_code),
         fair_begun=desk.begun,

@@ -6,6 +6,7 @@ import { Question } from "../desk/questions";
 import { Act, Sending, Shown, useAsked } from "../parts/asking";
 import { Changes } from "../parts/changes";
 import { Choose, Field } from "../parts/fields";
+import { Sourced } from "../parts/facts";
 import { LabelRead } from "../parts/label";
 import { Outcome } from "../parts/mark";
 import { bare, WHERE } from "../parts/words";
@@ -116,7 +117,7 @@ function Decided({ of, put, again }: Part) {
           <Outcome of={of.outcome} /> <span>It {of.says}.</span>
         </p>
       )}
-      {of.reasons.length > 0 && <ul>{of.reasons.map((one) => <li key={one}>{one}</li>)}</ul>}
+      {of.reasons.length > 0 && <ul>{of.reasons.map((one) => <li key={one}><Sourced of={one} as="span" /></li>)}</ul>}
       {of.clauses.map((one) => (
         <p key={one} class="quiet">
           Rule {one}
@@ -127,7 +128,7 @@ function Decided({ of, put, again }: Part) {
         <>
           <h2>Words asked for</h2>
           <Changes of={of.asked_changes} />
-          {of.asked_why.map((one) => <p key={one}>{one}</p>)}
+          {of.asked_why.map((one) => <Sourced key={one} of={one} />)}
           {of.may_agree && <Act run={async () => put(await api.counter_agree({ object_id: of.id }, { version: of.version }))}>I agree to these words</Act>}
         </>
       )}

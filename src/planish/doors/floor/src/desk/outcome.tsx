@@ -1,6 +1,7 @@
 // The outcome with the rule counted out. Who said what stands nowhere; the split only where the rules show it.
 import type { CountShown, ObjectShown, SplitShown } from "../api/client";
 import { Outcome, outcomeWord } from "../parts/mark";
+import { Sourced } from "../parts/facts";
 import { Table } from "../parts/table";
 import { plain } from "../parts/words";
 
@@ -51,7 +52,9 @@ function Lines({ of }: { of: string[] }) {
   return (
     <ul>
       {of.map((one) => (
-        <li key={one}>{one}</li>
+        <li key={one}>
+          <Sourced of={one} as="span" />
+        </li>
       ))}
     </ul>
   );

@@ -3,8 +3,9 @@ import { useState } from "preact/hooks";
 import { api, type AgreedWordsShown, type ObjectShown, type WordingShown } from "../api/client";
 import { Act, Sending, Shown, useAsked } from "../parts/asking";
 import { Changes } from "../parts/changes";
+import { Sourced } from "../parts/facts";
 import { Field } from "../parts/fields";
-import { bare, LABEL, plain } from "../parts/words";
+import { LABEL, plain } from "../parts/words";
 import { place, to } from "../route";
 
 export function WordingPage() {
@@ -32,7 +33,7 @@ function Asked({ of }: { of: WordingShown }) {
       </h2>
       <Changes of={of.changes} />
       {of.why.map((one) => (
-        <p key={one}>{bare(one)}</p>
+        <Sourced key={one} of={one} />
       ))}
     </li>
   );
@@ -105,7 +106,7 @@ function Steps({ of }: { of: AgreedWordsShown }) {
                   {plain(one.did)}: {one.before && <del>{one.before}</del>} {one.after && <ins>{one.after}</ins>}
                 </p>
                 {one.why.map((why) => (
-                  <p key={why}>{bare(why)}</p>
+                  <Sourced key={why} of={why} />
                 ))}
               </li>
             ))}

@@ -32,3 +32,21 @@ export function FactLines({ of, linked }: { of: FactShown[]; linked?: boolean })
     </ul>
   );
 }
+
+const WITNESS: Record<string, string> = { found: "source read", memory: "given from memory", derived: "computed", practice: "common practice, no source" };
+const BRACKET = /\s*\[([^\[\];]+); ([^\[\]]*); (found|memory|derived|practice)\]/g;
+
+/** A sentence as people read it; the facts it leans on stand below, each with its source and how it is vouched for. */
+export function Sourced({ of, as: As = "p" }: { of: string; as?: "p" | "span" }) {
+  const leans = [...of.matchAll(BRACKET)];
+  return (
+    <>
+      <As>{of.replace(BRACKET, "")}</As>
+      {leans.map(([, id = "", source, witness = ""]) => (
+        <p key={id} class="quiet source">
+          Source: {source} · <em>{WITNESS[witness]}</em>
+        </p>
+      ))}
+    </>
+  );
+}
