@@ -36,7 +36,8 @@ def spki(key: EllipticCurvePrivateKey) -> str:
     ).decode()
 
 
-def signature(key: EllipticCurvePrivateKey, raw: bytes) -> str:
+def signature(key: EllipticCurvePrivateKey | None, raw: bytes) -> str:
+    assert key is not None
     r, s = decode_dss_signature(key.sign(raw, ECDSA(SHA256())))
     return base64.b64encode(r.to_bytes(32, "big") + s.to_bytes(32, "big")).decode()
 

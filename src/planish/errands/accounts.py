@@ -28,6 +28,8 @@ LASTS_MS = 16 * 60 * 60 * 1000
 """A session ends after this whatever happens: a fair's day (house default)."""
 TRIES, WAIT_MS = 5, 5 * 60 * 1000
 """So many wrong tries from one client, then it waits so long; other clients are not touched."""
+SKEW_MS = 60_000
+"""A session made later than now was made under another clock: it ends, so that none lives for ever."""
 SEEN_EVERY_MS = 60_000
 MOST_CLIENTS = 10_000
 CARD_LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -61,7 +63,7 @@ class Wait(Exception):
 class Accounts:
     """The accounts of one fair. Safe to use from several threads."""
 
-    def __init__(self, folder: Path, *, now: Callable[[], int] = clock.now_ms) -> None:
+    def __init__(self, folder: Path, *, now: Callable[[], int] = clock.steady_ms) -> None:
         self._db = apsw.Connection(str(folder / FILE))
         (folder / FILE).chmod(0o600)
         self._db.set_busy_timeout(5_000)
@@ -188,7 +190,7 @@ class Accounts:
             return None
         who, kind, made, seen = rows[0]
         now = self._now()
-        if now - made > LASTS_MS or now - seen > IDLE_MS:
+        if now - made > LASTS_MS or now - seen > IDLE_MS or made - now > SKEW_MS:
             self.end(token)
             return None
         if now - seen > SEEN_EVERY_MS:

@@ -198,6 +198,18 @@ def _leader(fair: Fair, story: Story) -> str:
     return next((panel.leader for panel in fair.state.panels.values() if panel.leader), "office")
 
 
+def confirm_too_late(fair: Fair, story: Story, *, base: str, who: str) -> None:
+    """When somebody changed the examination since the proposal `base` was read, the confirming is kept and refused."""
+    sub = story.listed.id
+    proposed = next((e for e in story.events if e.id == base and e.kind == "outcome.proposed"), None)
+    if proposed is None or fair.journal.store.look(f"exam:{sub}") == base:
+        return
+    body = {"outcome": proposed.body["outcome"], "reasons": list(proposed.body.get("reasons", ()))}
+    if body["outcome"] == "remove":
+        return
+    fair.record([Draft(kind="outcome.confirmed", sub=sub, who=who, body=body, base=base)])
+
+
 def confirm(fair: Fair, object_ids: Sequence[str], *, who: str, second: str) -> int:
     """Confirm proposed outcomes; removal needs a second person. Returns how many were confirmed."""
     drafts = []

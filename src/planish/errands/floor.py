@@ -19,6 +19,7 @@ from planish.errands.pairing import Asking, Pairing
 from planish.errands.refusing import refuse
 from planish.errands.serving import Desk
 from planish.errands.tablets import Tablet, Tablets
+from planish.errands.watching import ClockWatch
 from planish.errands.wiring import OFFICE
 from planish.ledger import chain
 from planish.ledger.journal import Draft
@@ -66,10 +67,16 @@ class Floor:
         self._rewound: dict[str, int] = {}
         self._counts: dict[str, tuple[int, int]] = {}
         self.reconcile()
+        self.watch = ClockWatch(self.clock_jumped)
 
     def close(self) -> None:
         """Let go of the file."""
+        self.watch.stop()
         self.tablets.close()
+
+    def clock_jumped(self, ms: int) -> None:
+        """The desk's clock moved against its steady counter: an entry says so; no order hangs on the clock."""
+        self.desk.fair.record([Draft(kind="clock.jump", sub="desk", who=OFFICE, body={"ms": ms})])
 
     @property
     def fair(self) -> str:

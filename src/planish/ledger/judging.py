@@ -170,8 +170,8 @@ def _begun(event: Event, _: Look) -> Sets:
 
 def _paired(event: Event, look: Look) -> Sets:
     keys = [(f"device:{event.sub}", "paired")]
-    if event.body.get("key"):
-        keys.append((f"key:{event.sub}", event.body["key"]))
+    if event.body.get("key") or look(f"key:{event.sub}"):
+        keys.append((f"key:{event.sub}", event.body.get("key", "")))
     return (*keys, *_shared(event, look)) if event.body.get("person") else tuple(keys)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from planish.ledger import chain
@@ -39,6 +40,11 @@ class MemoryStore:
         """See `Store.entry_of`."""
         n = self._ids.get(event_id)
         return None if n is None else self._entries[n - 1]
+
+    def entries_of(self, dev: str, after: int = 0, most: int = 500) -> list[Entry]:
+        """See `Store.entries_of`."""
+        own = (entry for entry in self._entries if entry.event.dev == dev and entry.event.seq > after)
+        return [*islice(own, most)]
 
     def head(self) -> Head:
         """See `Store.head`."""

@@ -177,6 +177,11 @@ class PostgresLedger:
             return next(self.entries(n - 1))
         return None
 
+    def entries_of(self, dev: str, after: int = 0, most: int = 500) -> list[Entry]:
+        """See `Store.entries_of`."""
+        asked = "SELECT n FROM entry WHERE dev = %s AND seq > %s ORDER BY seq LIMIT %s"
+        return [next(self.entries(n - 1)) for (n,) in self._rows(asked, (dev, after, most))]
+
     def head(self) -> Head:
         """See `Store.head`."""
         n, hash_, recv_ms, epoch = self._one("SELECT n, hash, recv_ms, epoch FROM head")

@@ -203,6 +203,10 @@ class SqliteReader:
         found = self._read(lambda: sqlite_page.entry_of(self._db, event_id))
         return None if found is None else self.veil.uncover(found)
 
+    def entries_of(self, dev: str, after: int = 0, most: int = 500) -> list[Entry]:
+        """See `Store.entries_of`."""
+        return self._read(lambda: sqlite_page.entries_of(self._db, dev, after, most))
+
     def head(self) -> Head:
         """See `Store.head`."""
         return self._read(lambda: sqlite_page.head(self._db, self.fair))

@@ -148,6 +148,13 @@ def entry_of(db: apsw.Connection, event_id: str) -> Entry | None:
     return None
 
 
+def entries_of(db: apsw.Connection, dev: str, after: int, most: int) -> list[Entry]:
+    """A device's own entries above its number `after`."""
+    asked = "SELECT n FROM entry WHERE dev = ? AND seq > ? ORDER BY seq LIMIT ?"
+    numbers = [n for (n,) in db.execute(asked, (dev, after, most))]
+    return [entries(db, n - 1, n)[0] for n in numbers]
+
+
 def _entry(row: Sequence[object], openings: dict[str, Opening], sig: bytes) -> Entry:
     n, recv_ms, status, raw, leaf, hash_ = row
     return Entry(  # the columns are STRICT, so the types are the table's

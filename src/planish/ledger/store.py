@@ -149,6 +149,9 @@ class Store(Protocol):
     def entry_of(self, event_id: str) -> Entry | None:
         """The entry of one event."""
 
+    def entries_of(self, dev: str, after: int = 0, most: int = 500) -> list[Entry]:
+        """A device's own entries with a `seq` above `after`, in order, at most `most`."""
+
     def head(self) -> Head:
         """The newest entry."""
 

@@ -199,9 +199,10 @@ class CountAsked(Given):
 
 
 class ConfirmAsked(Given):
-    """Confirm what is proposed; a removal needs a second person."""
+    """Confirm what is proposed; a removal needs a second person. `base` is the proposal that was on the screen."""
 
     second: SecondPerson | None = None
+    base: Line | None = None
 
 
 class FinalAsked(Given):

@@ -49,6 +49,7 @@ class Floors:
             if self._floor is None:
                 _ = self._desk.fair  # refuses in words while there is none
                 self._floor = Floor(self._desk)
+                self._floor.watch.start()
             return self._floor
 
     def close(self) -> None:

@@ -62,6 +62,11 @@ def by_two(
 @router.post("/objects/{object_id}/confirm", operation_id="confirm_outcome", status_code=201)
 def confirm_outcome(object_id: Which, given: models.ConfirmAsked, looking: Staff) -> views.ObjectShown:
     """Confirm the proposed outcome. A removal needs a second person."""
+    looking.must_be(LEAD)
+    if given.base:
+        with looking.desk.fair.lock:
+            story = two.led(looking, object_id)
+            examining.confirm_too_late(looking.desk.fair, story, base=given.base, who=looking.who)
     asked = models.TwoAsked(what="confirm", object=object_id)
     by_two(looking, asked, given.second, removal_only=True)
     return object_shown(looking, looking.story(object_id))

@@ -2,6 +2,7 @@
 
 from typing import Annotated
 
+import segno
 from fastapi import APIRouter, Path, Request, Response
 
 from planish.doors.web import models_floor as models
@@ -39,10 +40,12 @@ def new_code(request: Request, looking: Staff, floor: AFloor) -> views.CodeShown
     looking.must_be(KEEPERS)
     made = floor.pairing.new_code(looking.who)
     scheme = "https" if request.app.state.https else "http"
+    url = f"{scheme}://{request.headers.get('host', '')}/pair#{made.long}"
     return views.CodeShown(
         code=made.long,
+        qr=segno.make(url, error="m", micro=False).svg_inline(scale=4, border=4, light="#fff"),
         typed=f"{made.typed[:4]}-{made.typed[4:]}",
-        url=f"{scheme}://{request.headers.get('host', '')}/pair#{made.long}",
+        url=url,
         seconds=LASTS_MS // 1000,
     )
 

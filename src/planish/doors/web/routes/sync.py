@@ -13,13 +13,13 @@ from planish.doors.web import pulled
 from planish.doors.web.cards import cards_of
 from planish.doors.web.failing import answer
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, Looking, Staff
-from planish.doors.web.tablet import AnyTablet, OnUnlocked, with_fields
+from planish.doors.web.tablet import AnyTablet, OnUnlocked, Revoked, unlocked_or_none, with_fields
 from planish.doors.web.views import floor as views
 from planish.errands.floor import PROTO, SPEAKS, Floor
 from planish.errands.refusing import refuse
 from planish.ledger.commitments import Opening
 from planish.ledger.journal import Draft
-from planish.ledger.store import Offer
+from planish.ledger.store import Entry, Offer
 
 router = APIRouter(tags=["tablets"])
 Which = Annotated[str, Path(max_length=80)]
@@ -164,38 +164,32 @@ def _epoch(floor: Floor, dev: str) -> Response:
 @router.get("/own", operation_id="own_entries", responses={200: {"model": views.OwnShown}})
 def own(request: Request, on: AnyTablet, after_seq: Count = 0) -> Response:
     """The tablet's own entries, back after its store was wiped. Texts only with their writer unlocked."""
-    from planish.doors.web.tablet import Revoked, unlocked_or_none
-
     if on.tablet.how:
         raise Revoked(on.tablet.how)
     looking = unlocked_or_none(request, on)
     store = on.floor.desk.fair.journal.store
-    found: list[dict[str, Any]] = []
-    more = False
-    for entry in store.entries():
-        event = entry.event
-        if event.dev != on.tablet.dev or event.seq <= after_seq:
-            continue
-        if len(found) == pulled.MOST_ENTRIES:
-            more = True
-            break
-        mine = looking is not None and event.who == looking.who
-        texts = [
-            {"path": path, "salt": one.salt.hex(), "value": one.value.decode()}
-            for path, one in entry.openings.items()
-            if mine
-        ]
-        found.append(
-            {
-                "seq": event.seq,
-                "n": entry.n,
-                "id": event.id,
-                "status": entry.status,
-                "raw": entry.raw.decode(),
-                "open": texts,
-            }
-        )
+    entries = store.entries_of(on.tablet.dev, after_seq, pulled.MOST_ENTRIES + 1)
+    found = [_own(entry, looking) for entry in entries[: pulled.MOST_ENTRIES]]
+    more = len(entries) > pulled.MOST_ENTRIES
     return _json({"events": found, "more": more})
+
+
+def _own(entry: Entry, looking: Looking | None) -> dict[str, Any]:
+    event = entry.event
+    mine = looking is not None and event.who == looking.who
+    texts = [
+        {"path": path, "salt": one.salt.hex(), "value": one.value.decode()}
+        for path, one in entry.openings.items()
+        if mine
+    ]
+    return {
+        "seq": event.seq,
+        "n": entry.n,
+        "id": event.id,
+        "status": entry.status,
+        "raw": entry.raw.decode(),
+        "open": texts,
+    }
 
 
 @router.post("/heads", operation_id="compare_heads", status_code=200)

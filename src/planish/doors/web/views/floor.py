@@ -10,9 +10,10 @@ How = Literal["paired", "lost", "stolen", "retired"]
 
 
 class CodeShown(Shown):
-    """A code for one tablet, shown once: the address for the picture, and what can be typed."""
+    """A code for one tablet, shown once: the address, its QR picture (SVG text), and what can be typed."""
 
     code: str
+    qr: str
     typed: str
     url: str
     seconds: int

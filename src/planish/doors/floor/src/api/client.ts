@@ -23,11 +23,11 @@ export interface ClashShown { binding: boolean; claims: (string)[]; facts: (Fact
 export interface ClauseAnswerShown { answer: "met" | "broken" | "cannot_tell"; clause: string; remedy: string; sentence: string }
 export interface ClauseShown { check: string; number: string; severity: number; text: string }
 export interface ClimbShown { look: string; minutes: number; words: string }
-export interface CodeShown { code: string; seconds: number; typed: string; url: string }
+export interface CodeShown { code: string; qr: string; seconds: number; typed: string; url: string }
 export interface ColumnShown { confidence: number; field: string; heading: string; letter: string; sheet: string; why: string }
 export interface ColumnsChosen { columns: Record<string, string> }
 export interface ConditionSaid { kind?: string; part?: string; reason?: string; severity?: 0 | 1 | 2 | 3 | 4 | null; term: string }
-export interface ConfirmAsked { second?: SecondPerson | null }
+export interface ConfirmAsked { base?: string | null; second?: SecondPerson | null }
 export interface ConflictDeclared { object?: string | null; reason?: string; stand?: string | null }
 export interface CountAsked { casting?: "relabel" | "refer" | null }
 export interface CountShown { answer: AnswerShown; split: SplitShown | null; split_withheld: string; trace: (string)[] }
