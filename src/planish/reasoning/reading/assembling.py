@@ -33,7 +33,9 @@ _SIDES: dict[str, Side] = {
 _SIDES["part"] = "object"
 _SIDES["form"] = "object"
 _STRENGTHS: dict[str, Strength] = {s: s for s in ("stated", "likely", "possible", "open", "denied")}
-_SILENT = frozenset({"function", "negator", "doubter", "price", "qualifier", "unknown", "likeness", "coat"})
+_SILENT = frozenset(
+    {"function", "negator", "doubter", "price", "qualifier", "unknown", "likeness", "coat", "joins"}
+)
 _PRECIOUS = frozenset({"silver", "gold"})
 _ROUND = frozenset({"rim", "base", "foot", "lip", "mouth", "well", "bowl"})
 """Parts whose bare size is usually taken across (common practice, no source)."""

@@ -1,5 +1,6 @@
 """Words of the trade found in a text: the longest phrase at each place, with its possible senses."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planish.reasoning.reading.lexicon import Entry, Lexicon, Node
@@ -39,7 +40,7 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     i, n = 0, len(low)
     while i < n:
         node = root.get(low[i])
-        if node is None or covered[i]:
+        if node is None or covered[i] or _amid_initials(tokens, i):
             i += 1
             continue
         last, entries = _longest(node, low, i, n, covered)
@@ -51,6 +52,16 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
         hits.append(Hit(i, last, entries[0], entries, entries[0].side))
         i = last
     return hits
+
+
+def _amid_initials(tokens: Tokens, i: int) -> bool:
+    """True for the A of R.A.F."""
+    return (
+        len(tokens.low[i]) == 1
+        and i > 0
+        and tokens.low[i - 1] == "."
+        and tokens.start[i] == tokens.end[i - 1]
+    )
 
 
 def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> tuple[int, tuple[Entry, ...]]:
@@ -78,9 +89,12 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             and hits[k - 1].side in ("material", "technique")
         ):
             _as_thing(hit, tokens, lexicon)
+        if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
+            _as_denial(hit, tokens, lexicon)
         if len(hit.entries) > 1:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
-            hit.choose(_choose(hit, follower, object_seen, tokens))
+            before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
+            hit.choose(_choose(hit, before, follower, object_seen, tokens, lexicon.makes))
         object_seen = object_seen or hit.side == "object"
 
 
@@ -93,14 +107,42 @@ def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
         hit.last = hit.first + 1
 
 
-def _choose(hit: Hit, follower: Hit | None, object_seen: bool, tokens: Tokens) -> Entry:
+def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "No. It is pewter": before no figure, "No." is an answer and no number."""
+    after = tokens.low[hit.last] if hit.last < len(tokens) else ""
+    denial = next((e for e in lexicon.root["no"].entries if e.side == "negator"), None)
+    if denial is not None and not after.isdigit() and len(after) != 1 and hit.last - hit.first == 2:
+        hit.choose(denial)
+        hit.last = hit.first + 1
+
+
+_DESCRIBED = frozenset({"object", "material", "surface", "technique"})
+_DESCRIBES = frozenset({"material", "technique", "decoration", "surface"})
+
+
+def _choose(
+    hit: Hit,
+    before: Hit | None,
+    follower: Hit | None,
+    object_seen: bool,
+    tokens: Tokens,
+    makes: Mapping[str, str],
+) -> Entry:
     by_side = {entry.side: entry for entry in hit.entries}
     describes = follower is not None and any(e.side in ("object", "part") for e in follower.entries)
     if "place" in by_side and "material" in by_side:
         return by_side["material" if describes and tokens.cap[hit.first] != 1 else "place"]
     if "part" in by_side and "object" in by_side:
         return by_side["part" if object_seen else "object"]
+    if "form" in by_side and "object" in by_side and follower is not None:
+        return by_side["form" if any(e.side in _DESCRIBED for e in follower.entries) else "object"]
+    if "material" in by_side and "part" in by_side:
+        return by_side["part" if before is not None and before.side in _DESCRIBES else "material"]
     if "material" in by_side and "object" in by_side:
+        if tokens.low[hit.last : hit.last + 1] and tokens.low[hit.last] in makes:
+            return by_side["material"]
+        if object_seen and by_side["material"].value.kind == "paper and paint":
+            return by_side["object"]
         return by_side["object" if not object_seen and not describes else "material"]
     if "count" in by_side and "provenance" in by_side:
         named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0

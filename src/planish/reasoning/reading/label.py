@@ -10,7 +10,7 @@ from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
 from planish.reasoning.reading.terms.dating import DatePlacer, without_given_names
 from planish.reasoning.reading.terms.letters import find_inscriptions, read_letters
-from planish.reasoning.reading.terms.makers import find_makers, roles_in_brackets
+from planish.reasoning.reading.terms.makers import find_makers, of_the_model, roles_in_brackets
 from planish.reasoning.reading.terms.names import NameFinder
 from planish.reasoning.reading.terms.parts import (
     settle_alternatives,
@@ -20,8 +20,9 @@ from planish.reasoning.reading.terms.parts import (
     settle_later,
     settle_parts,
 )
-from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder, Relations, settle_looks
+from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
 from planish.reasoning.reading.terms.prices import price_in
+from planish.reasoning.reading.terms.relations import Relations, settle_looks
 from planish.reasoning.reading.tokens import LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
@@ -83,11 +84,12 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     hits[:] = [hit for hit in hits if not _claims_nothing(hit, inside, story, finder, tokens)]
     settle_looks(hits, tokens, lexicon.grammar)
     settle_later(hits)
-    when = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
-    settle_parts(hits, tokens, lexicon)
+    when, modelled = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
+    struck = {m.last - 1 for m in makers if m.value.role == "sponsor"} | {f.last - 1 for f in inscriptions}
+    settle_parts(hits, tokens, lexicon, struck)
     settle_coats(hits)
     for maker in makers:
-        assembly.maker(maker)
+        assembly.maker(of_the_model(maker) if maker.first in modelled else maker)
     for found in inscriptions:
         assembly.inscription(found, lexicon)
     hits[:] = [hit for hit in hits if hit.first not in story or hit.entry.value.kind != "registration"]
@@ -104,16 +106,20 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
 
 def _settle_phrases(
     assembly: Assembly, hits: list[Hit], named: set[int], dates: tuple[Claim, ...], lexicon: Lexicon
-) -> dict[int, Phrase]:
-    """Phrases settle what the object is and what every describing word speaks of. Returns the phrase of each date."""
+) -> tuple[dict[int, Phrase], set[int]]:
+    """Phrases settle what the object is and what every describing word speaks of.
+
+    Returns the phrase of each date, and the tokens right after each thing that the object only resembles.
+    """
     tokens = assembly.tokens
     spans = {}
     for claim in dates:
         first = bisect_left(tokens.start, claim.span.start)
         spans[first] = bisect_left(tokens.start, claim.span.end)
     finder = PhraseFinder(tokens, hits, lexicon, covered=assembly.covered, named=named, dates=spans)
-    Relations(tokens, lexicon.grammar).settle(finder.find())
-    return finder.when
+    phrases = finder.find()
+    Relations(tokens, lexicon.grammar).settle(phrases)
+    return finder.when, {phrase.last for phrase in phrases if phrase.likeness}
 
 
 def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFinder, tokens: Tokens) -> bool:

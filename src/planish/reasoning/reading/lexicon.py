@@ -33,13 +33,11 @@ class Node:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Grammar:
-    """How words hang together: see the heads of the tables in `phrases.toml`."""
+    """How words hang together: see the heads of the tables in `phrases.toml`. `classes` gives, for a word or stop, what it
+    does to a phrase (relation, opens, makes, stop, dot, skip) and how."""
 
-    relation: Mapping[str, str]
-    opens: frozenset[str]
-    makes: Mapping[str, str]
+    classes: Mapping[str, tuple[str, str]]
     whole: frozenset[str]
-    no_noun: frozenset[str]
     look_before: frozenset[str]
     look_after: frozenset[str]
 
@@ -61,6 +59,7 @@ class Lexicon:
     numbers: Mapping[str, int]
     units: Mapping[str, Any]
     grammar: Grammar
+    makes: Mapping[str, str]
 
 
 @lru_cache(maxsize=8)
@@ -104,23 +103,28 @@ def lexicon_of(words: WordBook) -> Lexicon:
         says=tables.get("marks", {}).get("says", {}),
         numbers=tables.get("counts", {}).get("numbers", {}),
         units=tables.get("units", {}),
-        grammar=_grammar(tables.get("phrases", {})),
+        makes=tables.get("phrases", {}).get("makes", {}),
+        grammar=_grammar(tables.get("phrases", {}), plain),
     )
 
 
-def _grammar(table: Mapping[str, Any]) -> Grammar:
+def _grammar(table: Mapping[str, Any], plain: Mapping[str, Any]) -> Grammar:
     def words(name: str, key: str = "words") -> frozenset[str]:
         return frozenset(table.get(name, {}).get(key, ()))
 
-    return Grammar(
-        relation={word: name for name, group in table.get("relation", {}).items() for word in group},
-        opens=words("opens"),
-        makes=table.get("makes", {}),
-        whole=words("whole"),
-        no_noun=words("no_noun"),
-        look_before=words("look", "before"),
-        look_after=words("look", "after"),
-    )
+    function = (*plain.get("function", ()), *table.get("no_noun", {}).get("words", ()), *_QUOTES)
+    classes = dict.fromkeys(function, ("skip", ""))
+    classes.update((word, ("makes", part)) for word, part in table.get("makes", {}).items())
+    classes.update((word, ("opens", word)) for word in table.get("opens", {}).get("words", ()))
+    for name, group in table.get("relation", {}).items():
+        classes.update(dict.fromkeys(group, ("relation", "," if name == "apart" else name)))
+    classes.update((stop, ("stop", relation)) for relation, stops in _STOPS.items() for stop in stops)
+    classes["."] = ("dot", "")
+    return Grammar(classes, words("whole"), words("look", "before"), words("look", "after"))
+
+
+_QUOTES = "'’\"“”‘*#"
+_STOPS = {"(": "([", ",": ",)]-–—", ".": "\n;:!?"}
 
 
 def _substances(tables: Mapping[str, Mapping[str, Any]]) -> Mapping[str, str]:
@@ -147,6 +151,8 @@ def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> Non
     ):
         for phrase in words:
             build.add(phrase, Entry(side, TermValue(term=phrase, kind=side)))
+    for phrase, relation in tables.get("phrases", {}).get("joins", {}).items():
+        build.add(phrase, Entry("joins", TermValue(term=relation, kind="joins")))
     for word, number in tables.get("counts", {}).get("numbers", {}).items():
         if number > 2:
             build.add(

@@ -20,6 +20,17 @@ _PATTERN = re.compile(r"\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
+_LETTERING = frozenset({"engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
+_LETTERS = re.compile(
+    r"\s+(?:(?:with|the|owner's|initials|letters|monogram|of|for)\s+){0,4}"
+    r"(?:(?:[A-Z]\.?\s?){1,4}|[A-Z][\w’']*\.?(?:\s+(?:and|&|of|to|the|from|[A-Z][\w’']*\.?)){1,8})[\s,]*"
+    r"(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
+)
+"""Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
+_PRESENTED = re.compile(
+    r"(?:\s|[A-Z][\w’']{0,20}[.,]?|(?:to|by|the|of|for|at|from|and|on|in|a)(?=\s)|[&,]){1,40}"
+)
+_GONE = frozenset({"missing", "incomplete", "liner missing"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
 
@@ -68,6 +79,8 @@ class DatePlacer:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="style"))
         if any(a <= s and e <= b for a, b in self.lettered):
             return _moved(claim, value, "inscribed", "", side="inscription")
+        if value.event == "body_made" and not value.said and self._after_letters(s):
+            return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story):
             return _moved(claim, value, "label", "", side="provenance")
         told = self._from_phrase(claim, value)
@@ -87,6 +100,19 @@ class DatePlacer:
             return placed
         return self._main_or_story(claim, value)
 
+    def _after_letters(self, start: int) -> bool:
+        """ "engraved M.H. 1754", "presented to A. Marsh, Fenwold Club 1871": the year is part of what is written."""
+        at = bisect_right(self.starts, start)
+        for hit in reversed(self.hits[max(0, at - 3) : at]):
+            gap = self.tokens.text[self.tokens.end[hit.last - 1] : start]
+            if len(gap) > 90 or "\n" in gap or ";" in gap:
+                return False
+            if hit.side == "inscription" and hit.entry.value.term == "presentation":
+                return _PRESENTED.fullmatch(gap) is not None
+            if hit.side == "inscription" or (hit.side == "decoration" and hit.entry.value.term in _LETTERING):
+                return _LETTERS.fullmatch(gap) is not None
+        return False
+
     def _from_phrase(self, claim: Claim, value: DateValue) -> Claim | None:
         """ "copy of a 16th century ewer", "portrait of George III", "mounts French c. 1745"."""
         phrase = self.when.get(bisect_left(self.tokens.start, claim.span.start))
@@ -94,7 +120,12 @@ class DatePlacer:
             return None
         if phrase.likeness:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
-        if value.period and phrase.relation == "of" and not phrase.noun and _pictures(phrase.before):
+        if (
+            value.period
+            and phrase.relation == "of"
+            and not phrase.noun
+            and self._names_a_subject(claim.span.start)
+        ):
             return replace(claim, side="decoration", value=TermValue(term=claim.words, kind="subject"))
         if (
             value.event == "body_made"
@@ -104,6 +135,12 @@ class DatePlacer:
         ):
             return _moved(claim, value, "part_made", phrase.part)
         return None
+
+    def _names_a_subject(self, start: int) -> bool:
+        """ "portrait of George III", "jubilee of Queen Anne": a ruler told of, no date; "reign of George III" is one."""
+        low = self.tokens.low
+        at = bisect_left(self.tokens.start, start) - 1
+        return at > 0 and low[at] == "of" and low[at - 1] not in _TIMES and low[at - 1].isalpha()
 
     def _set_off(self, claim: Claim) -> bool:
         """A comma right before the only date: "repainted, 19th century" dates the object, not the paint."""
@@ -153,7 +190,7 @@ class DatePlacer:
         return told and self.made_in >= 0 and gap.count(",") < 2
 
     def _by_state(self, claim: Claim, value: DateValue, state: Hit | None, part: str) -> Claim | None:
-        if state is None or state.strength == "denied":
+        if state is None or state.strength == "denied" or state.entry.value.term in _GONE:
             return None
         if state.entry.value.kind == "replaced" and part == "decoration":
             return _moved(claim, value, "decorated", "")
@@ -238,13 +275,23 @@ _TOLD = frozenset(
 )
 
 
-_PICTURES = frozenset({"sculpture", "pictures and books", "coins and insignia"})
-
-
-def _pictures(phrase: Phrase | None) -> bool:
-    """True for a likeness or a device, of which a ruler's name is the subject and no date."""
-    head = phrase.head if phrase is not None else None
-    return head is not None and (head.side == "decoration" or head.entry.value.kind in _PICTURES)
+_TIMES = frozenset(
+    {
+        "reign",
+        "time",
+        "times",
+        "period",
+        "era",
+        "age",
+        "days",
+        "years",
+        "end",
+        "beginning",
+        "part",
+        "middle",
+        "style",
+    }
+)
 
 
 def _moved(claim: Claim, value: DateValue, event: Event, part: str, side: Side = "date") -> Claim:

@@ -25,11 +25,16 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     found: list[Inscription] = []
     quoted: set[int] = set()
     low, n = tokens.low, len(tokens)
+    shouts = sum(tokens.cap) > n
     i, opened, word = 0, -100, ""
     while i < n:
         token = low[i]
         if token in lexicon.opening:
             opened, word = i, token
+            if not shouts and (run := _capitals(tokens, i + 1, lexicon)) is not None:
+                found.append(Inscription(*run, word))
+                i = run[1]
+                continue
         elif token in _OPEN and i - opened <= _NEAR + 4 and _opens(tokens, i):
             end = _closing(tokens, i)
             if end > i + 1:
@@ -54,6 +59,28 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     return found, quoted
 
 
+def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | None:
+    """Two or more words in capitals after a word of lettering ("marked CAST IN LONDON"), one of them no name."""
+    low, cap = tokens.low, tokens.cap
+    while i < len(low) and low[i] in ("with", "the", "words", "on", "in", "base", "lid", "rim", "to"):
+        i += 1
+    end = i
+    while end < len(low) and (
+        cap[end] == CAPITALS or (end > i and low[end] in _AMID) or _one_capital(tokens, end)
+    ):
+        end += 1
+    while end > i and low[end - 1] in _AMID:
+        end -= 1
+    words = [j for j in range(i, end) if cap[j] == CAPITALS]
+    plain = any(low[j] in lexicon.function or low[j] in lexicon.root for j in words)
+    return (i, end) if len(words) > 1 and plain else None
+
+
+def _one_capital(tokens: Tokens, j: int) -> bool:
+    return len(tokens.low[j]) == 1 and tokens.cap[j] != LOWER
+
+
+_AMID = frozenset("&.,'’-/")
 _QUOTE = frozenset('"“„«')
 
 

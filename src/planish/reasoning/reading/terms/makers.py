@@ -34,7 +34,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
     for hit in finder.hits:
         maker = None
         if hit.side == "qualifier" and hit.first not in silent:
-            maker = _qualified(finder, hit, people)
+            maker = _qualified(finder, hit, people, silent)
         elif hit.side == "unknown" and hit.first not in silent:
             maker = _unknown(finder, hit)
         if maker is not None:
@@ -50,7 +50,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
     return found
 
 
-def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFound | None:
+def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set[int]) -> MakerFound | None:
     tokens, low = finder.tokens, finder.tokens.low
     at = hit.last
     while at < len(low) and low[at] in (
@@ -78,6 +78,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
         or tokens.sentence[at] != tokens.sentence[hit.first]
     ):
         return None
+    if not quoted and at in silent and hit.entry.value.term in _STRUCK:
+        return None
     known = finder.at.get(at)
     if known is not None and known.side == "place" and hit.entry.value.term not in ("by", "made by"):
         return None
@@ -104,6 +106,12 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int]) -> MakerFou
         return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
     return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)
+
+
+def of_the_model(found: MakerFound) -> MakerFound:
+    """ "after the marble by Caldoni": his is the model, not the object."""
+    value = replace(found.value, hand="no", workshop="no", period="open", copies="yes")
+    return replace(found, value=value)
 
 
 def _quote_end(low: list[str], at: int) -> int:

@@ -58,8 +58,8 @@ _REACH = 7
 _DOUBT = {"possibly": "possible", "perhaps": "possible", "maybe": "possible"}
 
 
-def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
-    """Give states, materials, surfaces and techniques the part they speak of."""
+def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[int]) -> None:
+    """Give states and surfaces the part they speak of. `struck` are tokens of names told as marks."""
     for k, hit in enumerate(hits):
         if hit.side == "part":
             hit.part = hit.entry.value.term
@@ -68,9 +68,18 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
                 _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _word_before(hits, k, tokens, lexicon)
+                or ("mark" if _after_mark(hit, tokens, struck) else "")
             )
         elif hit.side == "surface" and not hit.part:
             hit.part = _part_before(hits, k, tokens)
+
+
+def _after_mark(hit: Hit, tokens: Tokens, struck: set[int]) -> bool:
+    """ "touch of J. Aldous rubbed", "signed A. Voss, indistinct"."""
+    at = hit.first - 1
+    while at > 0 and not tokens.low[at][0].isalnum() and tokens.low[at] not in ".;\n":
+        at -= 1
+    return at in struck
 
 
 def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
@@ -129,8 +138,7 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
             return (
                 ""
                 if any(
-                    word not in _BRIDGES and word not in ("later", "has", "have", "been", "now", "all")
-                    for word in between
+                    word not in _BRIDGES and word not in _SO and not word.endswith("ly") for word in between
                 )
                 else earlier.entry.value.term
             )
@@ -142,6 +150,24 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
     return ""
 
 
+_SO = frozenset(
+    {
+        "later",
+        "has",
+        "have",
+        "been",
+        "now",
+        "all",
+        "very",
+        "quite",
+        "rather",
+        "much",
+        "more",
+        "a",
+        "little",
+        "bit",
+    }
+)
 _ASIDE = frozenset(",;.(\n")
 
 
@@ -149,6 +175,8 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     """A part that no list has: one word between a stop and the state ("clapper missing", "baize replaced")."""
     hit, low = hits[k], tokens.low
     at = hit.first - 1
+    if at > 0 and low[at] in _OF_TWO:
+        return low[at]
     if at < 1 or low[at - 1] not in _ASIDE or not low[at].isalpha() or low[at] in lexicon.function:
         return ""
     before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
@@ -160,6 +188,7 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     return before.entry.value.term if before.side == "mark" else ""
 
 
+_OF_TWO = frozenset({"other", "second", "rest", "remainder"})
 _OF_A_THING = frozenset({"replaced", "restored", "damage"})
 
 
@@ -259,7 +288,9 @@ def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
     """No. 12 is a number; "no later than" is a date; "not only" and "no doubt" deny nothing."""
     low, after = tokens.low, hit.last
     follower = low[after] if after < len(low) else ""
-    return follower in (".", "later", "doubt", "only", "less", "earlier") or follower.isdigit()
+    if follower == ".":
+        return not (hit.first and low[hit.first - 1] == "?")
+    return follower in ("later", "doubt", "only", "less", "earlier") or follower.isdigit()
 
 
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:

@@ -1,0 +1,196 @@
+"""What is the object, what its company and its parts, and which of them each describing word speaks of.
+
+The object is the head of the first phrase that stands free; a noun under "with", "on", "of", "like" or after it in a
+list is company, a part or a picture, and what describes that noun says nothing of the whole.
+"""
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Grammar
+from planish.reasoning.reading.terms.phrases import Phrase
+from planish.reasoning.reading.tokens import Tokens
+
+_FREE = frozenset({"", ",", ".", "is", "("})
+
+
+class Relations:
+    """Settles, phrase by phrase, what is the object, what its company, and what the describing words speak of."""
+
+    def __init__(self, tokens: Tokens, grammar: Grammar) -> None:
+        self.tokens, self.grammar = tokens, grammar
+        self.main: Phrase | None = None
+        self.terms: set[str] = set()
+        self.unlisted = -1
+        self.listing = False
+
+    def settle(self, phrases: list[Phrase]) -> None:
+        """Fill in `part`, `likeness` and `whole` of every phrase, then give them to the words within."""
+        for phrase in phrases:
+            self._one(phrase, phrase.before)
+        _carry_back(phrases)
+        for phrase in phrases:
+            _describe(phrase)
+
+    def _one(self, phrase: Phrase, before: Phrase | None) -> None:
+        if phrase.made:
+            phrase.part = phrase.made
+            return
+        copy = (
+            before is not None
+            and "state" in before.sides
+            and any(h.entry.value.term == "reproduction" for h in before.hits)
+        )
+        if phrase.relation == "of" and copy:
+            phrase.likeness = True
+        elif phrase.relation == "like" or (
+            phrase.relation == "of" and before is not None and before.likeness
+        ):
+            phrase.likeness, copy = True, False
+        head = phrase.head
+        if (
+            head is not None
+            and head.side == "part"
+            and self.main is None
+            and phrase.relation in ("", ".", "is")
+        ):
+            _as_object(head)
+        if head is not None and head.side == "object":
+            self._object(phrase, head, before, copy)
+        elif head is not None:
+            phrase.part = phrase.noun
+        elif phrase.noun:
+            self._unlisted(phrase)
+        elif (
+            phrase.relation == "in"
+            and before is not None
+            and before.head is not None
+            and before.head.side == "inscription"
+        ):
+            phrase.part = "inscription"
+        elif phrase.relation == "is" and before is not None:
+            phrase.part = before.part
+        elif (
+            phrase.relation == "of"
+            and before is not None
+            and "place" in phrase.sides
+            and (before.head or before.noun)
+        ):
+            phrase.part = before.noun if before.noun not in self.terms or before.head is None else ""
+        if self.main is None and "count" in phrase.sides:
+            self.listing = self.tokens.low[phrase.last : phrase.last + 1] == [":"] or self.listing
+
+    def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
+        sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
+        free = phrase.relation in _FREE and not phrase.likeness
+        if self.main is None and head.entry.value.kind == "sculpture" and self._heads_a_list(phrase):
+            self.listing = True
+        elif head.strength == "denied":
+            phrase.whole = False
+        elif self.main is None:
+            hangs_on_nothing = before is None or (before.head is None and "material" not in before.sides)
+            copied = phrase.likeness and copy
+            phrase.whole = copied or (
+                (free or (phrase.relation in ("of", "for") and hangs_on_nothing))
+                and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
+            )
+        elif free and term in self.terms:
+            phrase.whole = True
+        elif free and sentence == self.tokens.sentence[self.main.first]:
+            beside = phrase.joined and before is not None and before.whole
+            phrase.whole = beside or self.listing
+        if phrase.whole:
+            self.main = self.main or phrase
+            self.terms.add(term)
+        else:
+            phrase.part = term
+
+    def _heads_a_list(self, phrase: Phrase) -> bool:
+        """ "Group: three copper measures"."""
+        low = self.tokens.low
+        return (
+            len(phrase.hits) == 1
+            and low[phrase.first] == "group"
+            and low[phrase.last : phrase.last + 1] == [":"]
+        )
+
+    def _unlisted(self, phrase: Phrase) -> None:
+        """A noun that no list has: the object itself when it comes first, else a part of it."""
+        if (
+            self.main is None
+            and self.unlisted < 0
+            and phrase.relation in _FREE
+            and "material" in phrase.sides
+        ):
+            self.unlisted = self.tokens.sentence[phrase.first]
+        elif self.main is not None or self.unlisted >= 0:
+            phrase.part = phrase.noun
+
+
+def _as_object(head: Hit) -> None:
+    """A word for a part as well as for a thing, before any thing was named (what was denied is none): a bowl."""
+    thing = next((entry for entry in head.entries if entry.side == "object"), None)
+    if thing is not None:
+        head.choose(thing)
+        head.part = ""
+
+
+def _carry_back(phrases: list[Phrase]) -> None:
+    """ "ivory and silver handle": a phrase without a noun, joined to the next, speaks of what the next does."""
+    after: Phrase | None = None
+    for phrase in reversed(phrases):
+        if (
+            after is not None
+            and after.joined
+            and not phrase.noun
+            and not phrase.made
+            and phrase.relation == after.relation
+            and after.first - phrase.last <= 2
+            and any(side in phrase.sides and side in after.sides for side in ("material", "place", "surface"))
+        ):
+            phrase.part, phrase.likeness = after.part, after.likeness
+        after = phrase
+
+
+_OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
+_LOOK = frozenset({"material", "place", "surface", "puff"})
+
+
+def _describe(phrase: Phrase) -> None:
+    head = phrase.head
+    for hit in phrase.hits:
+        side = hit.side
+        if side == "object":
+            hit.mention = hit is not head or not phrase.whole
+        elif phrase.likeness and side in _LOOK:
+            hit.side, hit.likeness = "style", True
+        elif side == "part":
+            hit.part, hit.mention = hit.entry.value.term, phrase.likeness
+        elif hit is head or hit.part or not phrase.part:
+            continue
+        elif side == "count":
+            hit.part = phrase.part if phrase.noun and (head is None or hit.first < head.first) else ""
+        elif side in _OF_PARTS or (
+            side == "place" and (head is None or hit.first < head.first or phrase.told or phrase.headed_first)
+        ):
+            hit.part = phrase.part
+
+
+def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
+    """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
+    low = tokens.low
+    for hit in hits:
+        if hit.side not in _LOOK:
+            continue
+        after = low[hit.last] if hit.last < len(low) else ""
+        glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
+        if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
+            hit.last += 1
+        elif not (hit.first and low[hit.first - 1] in grammar.look_before):
+            continue
+        hit.side, hit.likeness = "style", True
+    last = 0
+    kept = []
+    for hit in hits:
+        if hit.first >= last:
+            kept.append(hit)
+        last = max(last, hit.last)
+    hits[:] = kept
