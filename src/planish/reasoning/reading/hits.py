@@ -141,8 +141,8 @@ def _choose(
     if "material" in by_side and "object" in by_side:
         if tokens.low[hit.last : hit.last + 1] and tokens.low[hit.last] in makes:
             return by_side["material"]
-        if object_seen and by_side["material"].value.kind == "paper and paint":
-            return by_side["object"]
+        if by_side["material"].value.kind == "paper and paint":
+            return by_side["object" if object_seen else "material"]
         return by_side["object" if not object_seen and not describes else "material"]
     if "count" in by_side and "provenance" in by_side:
         named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0
