@@ -7,12 +7,13 @@ from itertools import pairwise
 
 from planish.errands.ballots import sealed_in_order, unsaid_keys
 from planish.errands.climbing import with_smallest_looks
-from planish.errands.evidence import claim_key
+from planish.errands.evidence import as_hung, claim_key
 from planish.errands.examining import Settled
 from planish.errands.grounding import dates_the_whole, grounds, style_words
 from planish.errands.owning import disclosures, in_place
 from planish.errands.reading_words import instead_value, qualifying, slots_of
 from planish.errands.refusing import refuse
+from planish.errands.sound_words import soundly
 from planish.errands.wiring import Fair, Kit
 from planish.facts.words import WordBook
 from planish.ledger.journal import Draft
@@ -28,6 +29,7 @@ from planish.records import (
     ClaimValue,
     DateValue,
     Finding,
+    Ground,
     MakerValue,
     PooledDates,
     Reading,
@@ -57,21 +59,26 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     silent = _unsaid(ballots, reading.claims, findings, fair.kit)
     if any(one.side == "date" for one in silent):
         pooled = _pool(ballots, settled, fair.rules, unsaid_id("date"))
-    agreed = agree(
-        reading,
-        findings=by_id,
-        grounds=(*grounds(settled, by_id, fair.kit), *in_place(must_say, reading.claims)),
-        carried=carried,
-        dates=pooled,
-        allowed=_allowed(settled),
-        disclosures=must_say,
-        unsaid=silent,
-        trees=trees(fair.kit.words),
-        looks=smallest_looks(fair.kit.words),
-        form=fair.rules.house_form,
-        definitions=fair.rules.definitions,
-        other_definitions=definitions_elsewhere(fair.kit.words),
-    )
+    held = (*grounds(settled, by_id, fair.kit), *in_place(must_say, reading.claims))
+
+    def once(more: tuple[Ground, ...]) -> AgreedWords:
+        return agree(
+            reading,
+            findings=by_id,
+            grounds=(*held, *more),
+            carried=carried,
+            dates=pooled,
+            allowed=_allowed(settled),
+            disclosures=must_say,
+            unsaid=silent,
+            trees=trees(fair.kit.words),
+            looks=smallest_looks(fair.kit.words),
+            form=fair.rules.house_form,
+            definitions=fair.rules.definitions,
+            other_definitions=definitions_elsewhere(fair.kit.words),
+        )
+
+    agreed = soundly(as_hung(settled.story), settled.evident.checked, fair.kit, once)
     agreed = with_smallest_looks(agreed, settled, fair.kit, fair.rules.house_form)
     return replace(agreed, house=in_house(agreed.text, fair.kit))
 
@@ -128,7 +135,7 @@ def trees(words: WordBook) -> Trees:
     """Broader terms and qualifiers out of the word pack."""
     broader: dict[str, dict[str, str]] = {}
     for side, table in (("material", "materials"), ("place", "places"), ("technique", "techniques")):
-        broader[side] = _broader(words.tables.get(table, {}).get("group", ()))
+        broader[side] = _broader(words.tables.get(table, {}).get("group", ()), kinds=side == "material")
     first = {
         str(entry["words"][0]): slots_of(entry)
         for entry in qualifying(words)
@@ -137,18 +144,26 @@ def trees(words: WordBook) -> Trees:
     return Trees(broader=broader, qualifiers=first)
 
 
-def _broader(groups: Iterable[dict[str, object]]) -> dict[str, str]:
+def _broader(groups: Iterable[dict[str, object]], *, kinds: bool) -> dict[str, str]:
+    """The next broader term of each term. A kind of material may be a word of the trade (tin alloy); a kind of place is
+    not. Only words that a label could use are kept.
+    """
+    groups = tuple(groups)
+    on_file = {term for group in groups for term in _terms(group)}
     steps: dict[str, str] = {}
     for group in groups:
         kind = str(group.get("kind", ""))
         is_a = group.get("is_a", ())
-        up = str(is_a[0]) if isinstance(is_a, (list, tuple)) and is_a else kind
-        words = group.get("words", ())
-        for entry in words if isinstance(words, (list, tuple)) else ():
-            term = str(entry).partition("|")[0]
-            if up and up != term:
+        up = str(is_a[0]) if isinstance(is_a, (list, tuple)) and is_a else kind if kinds else ""
+        for term in _terms(group):
+            if up in on_file and up != term:
                 steps.setdefault(term, up)
     return steps
+
+
+def _terms(group: Mapping[str, object]) -> list[str]:
+    words = group.get("words", ())
+    return [str(entry).partition("|")[0] for entry in words] if isinstance(words, (list, tuple)) else []
 
 
 def _counted_ballots(settled: Settled) -> list[Ballot]:

@@ -141,7 +141,9 @@ def _step(claim: Claim, finding: Finding | None, settings: _Settings) -> Step:
     if agreed is None and _must_be_said(claim):
         return replace(_kept(claim), why=why)  # saying nothing would say more: see `_asked`
     if agreed is None:
-        return Step(claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=why)
+        return Step(
+            claim=claim.id, did="left_out", before=claim.words, after="", span=claim.span, why=(*why, *how)
+        )
     return _worded(claim, agreed, settings.words(claim, agreed), (*why, *how), settings)
 
 
@@ -189,6 +191,8 @@ def _agreed(claim: Claim, settings: _Settings) -> tuple[ClaimValue | None, tuple
         return _from_pool(claim.value, pooled, settings)
     values = list(settings.carried.get(claim.id, ()))
     value = join(values, tree=claim.side, trees=settings.trees)
+    if isinstance(value, MakerValue) and not (value.qualifier or qualifier_for(value, settings.trees)):
+        return None, ("No word on file says just what all carry of the maker.",)
     if not isinstance(value, DateValue) or value.event != "body_made":
         return value, ()
     years = cut(value.years, settings.allowed)

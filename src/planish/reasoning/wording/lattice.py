@@ -60,11 +60,15 @@ def slots(value: MakerValue) -> Slots:
 
 
 def join(values: Sequence[ClaimValue], *, tree: str = "", trees: Trees | None = None) -> ClaimValue | None:
-    """The strongest value that every one of `values` entails; None when only silence is carried by all."""
+    """The strongest value that every one of `values` entails; None when only silence is carried by all.
+
+    The order of `values` does not matter.
+    """
     if not values:
         return None
-    agreed: ClaimValue | None = values[0]
-    for value in values[1:]:
+    first, *rest = sorted(values, key=repr)
+    agreed: ClaimValue | None = first
+    for value in rest:
         agreed = _join_two(agreed, value, tree, trees or Trees()) if agreed is not None else None
     return agreed
 
@@ -128,12 +132,16 @@ def with_slots(value: MakerValue, meaning: Slots) -> MakerValue:
 
 
 def qualifier_for(value: MakerValue, trees: Trees) -> str:
-    """The qualifying word that says as much of `value` as possible and nothing beyond it; "" when none fits."""
+    """The qualifying word that says as much of `value` as possible and nothing beyond it; "" when none fits.
+
+    A word that decides no slot ("bears marks of") claims something else than the hand: it is never a weaker form.
+    """
     own = slots(value)
     fitting = [
         (sum(s != "open" for s in meaning), -rank, word)
         for rank, (word, meaning) in enumerate(trees.qualifiers.items())
-        if all(m in ("open", o) for m, o in zip(meaning, own, strict=True))
+        if any(m != "open" for m in meaning)
+        and all(m in ("open", o) for m, o in zip(meaning, own, strict=True))
     ]
     return max(fitting)[2] if fitting else ""
 

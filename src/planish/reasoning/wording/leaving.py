@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from planish.records import Claim, Span, Step
+from planish.records import Claim, MeasureValue, Span, Step
 
 HEDGES = (
     "possibly", "probably", "perhaps", "maybe", "apparently", "seemingly", "reputedly", "reportedly", "traditionally",
@@ -20,6 +20,7 @@ _ABBREVIATED = re.compile(
 )
 _MOST_EMPTY = 8
 """A sentence left with no claim is dropped when it keeps at most so many words, no figure and no name."""
+_IN_BRACKETS = re.compile(r"\s*\([^)]*\)")
 _WITH = re.compile(r"\s+with\s", re.IGNORECASE)
 
 
@@ -59,7 +60,13 @@ def _widened(step: Step, claim: Claim | None, label: Whole) -> Step:
     start, end = _with_hedges(label, span.start), span.end
     if _HANGS_ON.search(label.text[:end]):
         end = _end_of_phrase(label, end)
-    return replace(step, span=Span(start, end))
+    twin = _IN_BRACKETS.match(label.text, end) if _given_twice(claim) else None
+    return replace(step, span=Span(start, twin.end() if twin else end))
+
+
+def _given_twice(claim: Claim | None) -> bool:
+    """True for a size that the label gives in two units: "21 cm (8¼ in)" goes as one."""
+    return claim is not None and isinstance(claim.value, MeasureValue) and bool(claim.value.same_as_written)
 
 
 def _bears(text: str, span: Span) -> bool:
