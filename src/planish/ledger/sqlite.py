@@ -205,7 +205,8 @@ class SqliteReader:
 
     def entries_of(self, dev: str, after: int = 0, most: int = 500) -> list[Entry]:
         """See `Store.entries_of`."""
-        return self._read(lambda: sqlite_page.entries_of(self._db, dev, after, most))
+        found = self._read(lambda: sqlite_page.entries_of(self._db, dev, after, most))
+        return [self.veil.uncover(entry) for entry in found]
 
     def head(self) -> Head:
         """See `Store.head`."""
