@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planish.errands.examining import Settled, ballots_of, circumstances, disturbed, uncounted
+from planish.errands.examining import DECIDED, Settled, ballots_of, circumstances, disturbed, uncounted
 from planish.errands.labelling import reword
 from planish.errands.wiring import OFFICE, Fair
 from planish.ledger.story import Story
@@ -58,6 +58,15 @@ NEXT = {
 }
 
 
+def _next(story: Story, last: Settlement) -> str:
+    if story.state.examination not in DECIDED or last.outcome == story.state.outcome:
+        return NEXT[last.then]
+    return (
+        f"Decided as {story.state.outcome}; the ballots that stand now give {last.outcome or last.then}. "
+        "To change it, reopen it: the chair and a second person, with a reason."
+    )
+
+
 AS_OFFICE = (Viewer(role="office"),)
 
 
@@ -73,7 +82,7 @@ def account(fair: Fair, settled: Settled, viewers: Sequence[Viewer] = AS_OFFICE)
         words=settled.evident.checked.listed.text,
         rounds=tuple(_round_account(fair, story, one, viewers) for one in rounds),
         outcome=last.outcome or last.then,
-        next=NEXT[last.then],
+        next=_next(story, last),
         clashes=tuple(clash.sentence for clash in settled.evident.clashes),
         agreed=agreed,
     )

@@ -8,6 +8,7 @@ from planish.errands.evidence import claim_key, unsaid_key
 from planish.errands.refusing import refuse
 from planish.ledger.replay import FairState
 from planish.ledger.story import Story
+from planish.ledger.upcasting import Happened
 from planish.records import Answer, Ballot, Claim, Side, Years
 from planish.records.opinions import ConditionFinding, DateOpinion
 
@@ -48,7 +49,8 @@ def _answer(body: Mapping[str, Any]) -> Answer:
 def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
     """All ballots and recusals of one object, in the order in which the log numbered them. For counting only.
 
-    Refuses while any of them lies covered: a count without them would be another count.
+    Refuses while any of them lies covered: a count without them would be another count. A ballot of a second round that
+    nobody had called for is kept in the log and left out of the count.
     """
     if covered(story):
         raise refuse(
@@ -59,9 +61,11 @@ def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
             kind="rule",
         )
     found = []
-    for event in story.events:
+    for event, second in _with_second_round(story):
         if event.kind == "ballot.locked" and "ballot" in event.body:
-            found.append(from_body(event.sub, event.who, event.body["ballot"]))
+            ballot = from_body(event.sub, event.who, {**event.body["ballot"], "round": event.body["round"]})
+            if ballot.round == 1 or second:
+                found.append(ballot)
         elif event.kind == "ballot.recused":
             found.append(Ballot(object_id=event.sub, person=event.who, round=1, recused=True))
     return tuple(found)
@@ -70,6 +74,25 @@ def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
 def covered(story: Story) -> bool:
     """True while a ballot of this object lies covered and the keys are locked."""
     return any("ballot" in event.covered for event in story.events)
+
+
+def second_round_open(story: Story) -> bool:
+    """True while the panel is asked to vote again: the first round was counted, and no outcome came of it so far."""
+    return _with_second_round(story)[-1][1] if story.events else False
+
+
+def _with_second_round(story: Story) -> list[tuple[Happened, bool]]:
+    """Each event with whether a second round was open once it had happened."""
+    told: list[tuple[Happened, bool]] = []
+    is_open = counted = False
+    for event in story.events:
+        if event.kind == "round.revealed" or event.kind == "examination.reopened":
+            counted = counted or event.kind == "round.revealed"
+            is_open = counted
+        elif event.kind in ("outcome.proposed", "outcome.confirmed", "outcome.final", "appeal.decided"):
+            is_open = event.body.get("outcome") == "refer"
+        told.append((event, is_open))
+    return told
 
 
 def with_claims(ballot: Ballot, refs: Sequence[Mapping[str, str]], claims: Iterable[Claim]) -> Ballot:

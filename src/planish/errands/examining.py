@@ -3,20 +3,23 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from planish.errands.ballots import eligible, may_vote, sealed_in_order, to_body
+from planish.errands.ballots import eligible, may_vote, sealed_in_order, second_round_open, to_body
 from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whole
 from planish.errands.refusing import refuse
 from planish.errands.rippling import leaned_on
 from planish.errands.wiring import Fair
 from planish.ledger.bodies import observation_body
 from planish.ledger.journal import Draft
+from planish.ledger.replay import FairState
 from planish.ledger.story import Story
 from planish.reasoning.settling import recount, settle
 from planish.reasoning.settling.seeing import below_floor, result_only
 from planish.records import Ballot, Circumstances, Finding, Observation, Settlement, VotingRules
 from planish.records.opinions import Outcome
 
-LEVELS = ("accept", "relabel", "remove")
+DECIDED = ("confirmed", "final", "under_appeal", "withdrawn")
+"""Examinations that no count changes: only reopening or an appeal does."""
+MOVES_THE_COUNT = ("ballot.", "observation.", "held.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +33,7 @@ class Settled:
     evident: Evident
     settlement: Settlement
     recounted: tuple[str, ...]
+    casting: Outcome | None = None
 
 
 def observe(fair: Fair, observations: Sequence[Observation]) -> int:
@@ -57,7 +61,7 @@ def lock(fair: Fair, ballots: Sequence[Ballot]) -> int:
     drafts = []
     for ballot in ballots:
         story = state.objects[ballot.object_id]
-        why = may_vote(state, story, ballot.person) if not ballot.recused else ""
+        why = _why_not(state, story, ballot)
         if why:
             raise refuse(
                 f"ballot of {ballot.person} on {ballot.object_id}",
@@ -68,6 +72,14 @@ def lock(fair: Fair, ballots: Sequence[Ballot]) -> int:
             )
         drafts.append(_ballot(ballot, _panel_of(fair, ballot.person)))
     return len(fair.record(drafts))
+
+
+def _why_not(state: FairState, story: Story, ballot: Ballot) -> str:
+    if ballot.recused:
+        return ""
+    if ballot.round == 2 and not second_round_open(story):
+        return "No second round is open: the first is still to be counted, or it came to an outcome."
+    return may_vote(state, story, ballot.person)
 
 
 def _panel_of(fair: Fair, person: str) -> str:
@@ -82,14 +94,30 @@ def _ballot(ballot: Ballot, panel: str) -> Draft:
 
 
 def count(fair: Fair, story: Story, *, casting: Outcome | None = None) -> Settled:
-    """Count one object as it stands. Writes nothing."""
+    """Count one object as it stands. Writes nothing. A casting vote cast before stays while no ballot came since."""
     seen = evident(story, fair.kit)
+    casting = casting or cast_before(story)
     case = circumstances(fair, story, seen, casting)
     settlement = settle(ballots_of(fair, story), rules=fair.rules.voting, case=case)
     settlement = below_floor(settlement, fair.rules.voting)
     return Settled(
-        story=story, evident=seen, settlement=settlement, recounted=uncounted(settlement, fair.rules.voting)
+        story=story,
+        evident=seen,
+        settlement=settlement,
+        recounted=uncounted(settlement, fair.rules.voting),
+        casting=casting,
     )
+
+
+def cast_before(story: Story) -> Outcome | None:
+    """The casting vote on record, None when there is none or a ballot, a recusal or a reopening came after it."""
+    last = next((e for e in reversed(story.outcomes) if e.kind == "outcome.proposed"), None)
+    if last is None or any(
+        e.n > last.n and e.kind.startswith(("ballot.", "examination.")) for e in story.events
+    ):
+        return None
+    cast = last.body.get("casting")
+    return cast if cast in ("relabel", "refer") else None
 
 
 def uncounted(settlement: Settlement, rules: VotingRules) -> tuple[str, ...]:
@@ -105,9 +133,14 @@ def findings(fair: Fair, story: Story) -> tuple[Finding, ...]:
 
 
 def ballots_of(fair: Fair, story: Story) -> list[Ballot]:
-    """All ballots of one object with who is competent for it. For counting only."""
+    """All ballots of one object from people who sit on a panel, with who is competent for it. For counting only."""
     competent = _competent(fair, story)
-    return [replace(b, competent=b.competent and b.person in competent) for b in sealed_in_order(story)]
+    seated = {member for panel in fair.state.panels.values() for member in panel.members}
+    return [
+        replace(b, competent=b.competent and b.person in competent)
+        for b in sealed_in_order(story)
+        if b.person in seated
+    ]
 
 
 def disturbed(story: Story) -> bool:
@@ -153,24 +186,23 @@ def propose(fair: Fair, settled: Sequence[Settled]) -> int:
 
 
 def _proposal(fair: Fair, one: Settled) -> list[Draft]:
+    """What the count gives, as events. What is decided is never proposed anew: it is reopened first, with a reason."""
     settlement, story = one.settlement, one.story
-    who = _leader(fair, story)
+    state, who = story.state, _leader(fair, story)
+    if state.examination in DECIDED:
+        return []
     drafts = []
-    if settlement.round not in story.revealed and settlement.counted:
+    no_longer = settlement.then == "talk" and state.examination == "proposed"
+    if settlement.counted and (settlement.round not in story.revealed or no_longer):
         drafts.append(
             Draft(kind="round.revealed", sub=story.listed.id, who=who, body={"round": settlement.round})
         )
     if settlement.then == "talk" or settlement.outcome is None:
         return drafts
     already = story.outcomes[-1].body.get("outcome") if story.outcomes else None
-    if already == settlement.outcome and story.state.examination in (
-        "proposed",
-        "confirmed",
-        "final",
-        "referred",
-    ):
-        return drafts
-    body = {
+    if not drafts and already == settlement.outcome and state.examination in ("proposed", "referred"):
+        return []
+    body: dict[str, object] = {
         "outcome": settlement.outcome,
         "round": settlement.round,
         "needs": min(fair.rules.voting.quorum, settlement.counted),
@@ -179,6 +211,8 @@ def _proposal(fair: Fair, one: Settled) -> list[Draft]:
         "trace": list(one.recounted),
         "facts": leaned_on(one.evident, fair.kit),
     }
+    if one.casting is not None and any(step.rule == "casting" for step in settlement.steps):
+        body["casting"] = one.casting
     return [*drafts, Draft(kind="outcome.proposed", sub=story.listed.id, who=who, body=body)]
 
 
@@ -211,11 +245,16 @@ def confirm_too_late(fair: Fair, story: Story, *, base: str, who: str) -> None:
 
 
 def confirm(fair: Fair, object_ids: Sequence[str], *, who: str, second: str) -> int:
-    """Confirm proposed outcomes; removal needs a second person. Returns how many were confirmed."""
+    """Confirm proposed outcomes; removal needs a second person. Returns how many were confirmed.
+
+    What happened since the proposal is counted first: an outcome that the ballots no longer give is not confirmed.
+    """
     drafts = []
     for object_id in object_ids:
         story = fair.state.objects[object_id]
         if story.state.examination != "proposed" or story.state.outcome == "refer":
+            continue
+        if _moved_on(story) and count(fair, story).settlement.outcome != story.state.outcome:
             continue
         body = {"outcome": story.state.outcome, "reasons": list(story.outcomes[-1].body.get("reasons", ()))}
         if story.state.outcome == "remove":
@@ -224,3 +263,9 @@ def confirm(fair: Fair, object_ids: Sequence[str], *, who: str, second: str) -> 
     if drafts:
         fair.record(drafts)
     return len(drafts)
+
+
+def _moved_on(story: Story) -> bool:
+    """True when something that may change the count came after the proposal."""
+    told = story.outcomes[-1].n
+    return any(e.n > told and e.kind.startswith(MOVES_THE_COUNT) for e in story.events)

@@ -5,10 +5,10 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
-from planish.errands.ballots import sealed_in_order, unsaid_keys
+from planish.errands.ballots import unsaid_keys
 from planish.errands.climbing import with_smallest_looks
 from planish.errands.evidence import as_hung, claim_key
-from planish.errands.examining import Settled
+from planish.errands.examining import Settled, ballots_of
 from planish.errands.grounding import dates_the_whole, grounds, style_words
 from planish.errands.owning import disclosures, in_place
 from planish.errands.reading_words import instead_value, qualifying, slots_of
@@ -50,7 +50,7 @@ def reword(fair: Fair, settled: Settled) -> AgreedWords:
     reading = settled.evident.reading
     findings = {f.claim: f for f in settled.settlement.findings}
     by_id = {claim.id: findings[key] for claim in reading.claims if (key := claim_key(claim)) in findings}
-    ballots = _counted_ballots(settled)
+    ballots = _counted_ballots(fair, settled)
     pooled = _pooled(ballots, settled, fair.rules)
     by_id = _dates_move_together(by_id, reading.claims, pooled)
     carried = _carried(ballots, reading, by_id, fair.kit)
@@ -166,9 +166,9 @@ def _terms(group: Mapping[str, object]) -> list[str]:
     return [str(entry).partition("|")[0] for entry in words] if isinstance(words, (list, tuple)) else []
 
 
-def _counted_ballots(settled: Settled) -> list[Ballot]:
+def _counted_ballots(fair: Fair, settled: Settled) -> list[Ballot]:
     """Ballots of the last round held, by members who did not step back. For counting only."""
-    ballots = sealed_in_order(settled.story)
+    ballots = ballots_of(fair, settled.story)
     away = {b.person for b in ballots if b.recused}
     return [b for b in ballots if b.round == settled.settlement.round and b.person not in away]
 

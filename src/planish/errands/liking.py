@@ -11,6 +11,7 @@ date is treated. Nothing here holds a name, a ballot or a count.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from planish.errands.ballots import covered
 from planish.errands.checking import Checked, Fault, check
 from planish.errands.evidence import claim_key
 from planish.errands.examining import findings
@@ -187,7 +188,7 @@ def _unsaid(fair: Fair, story: Story, checked: Checked) -> Iterator[Fault]:
 
 def _fallen(fair: Fair, story: Story, reading: Reading) -> Iterator[Fault]:
     """Claims that the panel did not carry: that they fell, never by how many. Used where no other fault has a name."""
-    if _treated(story) is None:
+    if _treated(story) is None or covered(story):
         return
     by_key = {claim_key(claim): claim for claim in reading.claims}
     for finding in findings(fair, story):

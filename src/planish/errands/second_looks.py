@@ -16,6 +16,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import Literal
 
+from planish.errands.ballots import covered
 from planish.errands.examining import ballots_of
 from planish.errands.listing import stand_order
 from planish.errands.refusing import refuse
@@ -106,12 +107,16 @@ class MaybeMissed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SecondLooks:
-    """The whole plan: what to look at again in stand order, what the rule book sends anyway, pace, what was missed."""
+    """The whole plan: what to look at again in stand order, what the rule book sends anyway, pace, what was missed.
+
+    `covered` objects could not be ranked, because their ballots lie covered until the keys are unlocked.
+    """
 
     capacity: int
     looks: tuple[LookAgain, ...]
     would_pay: int
     referred: int
+    covered: int
     pace: tuple[PaceWarning, ...]
     missed: MaybeMissed
     assumptions: tuple[str, ...]
@@ -140,6 +145,7 @@ def second_looks(
         looks=tuple(_line(s, chosen.get(s.listed.id), sees) for s in ordered),
         would_pay=len(ranked),
         referred=sum(s.state.outcome == "refer" or s.state.examination == "referred" for s in found),
+        covered=sum(map(covered, found)),
         pace=pace(found, assumed),
         missed=may_have_been_missed(found),
         assumptions=_assumptions(assumed),
@@ -154,7 +160,7 @@ def _ranked(fair: Fair, found: Iterable[Story], assumed: Assumed) -> list[odds.S
 
 def _votes(fair: Fair, story: Story, assumed: Assumed) -> odds.Votes | None:
     """Votes of the last closed round that name an outcome; none below the rule book's floor, so that no ballot shows."""
-    if not story.revealed or story.state.examination in OPEN:
+    if not story.revealed or story.state.examination in OPEN or covered(story):
         return None
     away = {cast.who for cast in story.recused}
     counted = [

@@ -187,8 +187,11 @@ def _recused(story: Story, event: Happened) -> Story:
 
 
 def _revealed(story: Story, event: Happened) -> Story:
+    """A round was counted. Unless the object is decided the panel talks, and what was proposed before stands no longer."""
     told = replace(story, revealed=(*story.revealed, event.body["round"]))
-    return told if story.state.examination in DECIDED else _examination("opinions_in")(told, event)
+    if story.state.examination in DECIDED:
+        return told
+    return replace(told, state=replace(told.state, examination="opinions_in", outcome=""))
 
 
 def _worded(story: Story, event: Happened) -> Story:

@@ -71,6 +71,10 @@ def _tell(plan: second_looks.SecondLooks) -> None:
     click.echo(f"{plan.would_pay} second looks would pay; the day has room for {plan.capacity}.")
     if plan.referred:
         click.echo(f"{plan.referred} referred objects get theirs by the rule book and are not counted here.")
+    if plan.covered:
+        click.echo(
+            f"{plan.covered} objects are not ranked: their ballots lie covered until the keys are unlocked."
+        )
     click.echo("Pace")
     for warning in plan.pace:
         where = f"panel {warning.panel}, {warning.hour}: " if warning.hour else ""

@@ -126,6 +126,7 @@ OUTCOMES = (
             plain("needs?", "ballots that must stand for it to be confirmed (quorum)"),
             plain("clauses?", "clauses of the rule book"),
             plain("counts?", "unnamed count per claim, when not withheld"),
+            plain("casting?", "relabel or refer: the chair's casting vote, where one was cast"),
             plain("facts?", "dated facts it leaned on: id, and SHA-256 (hex) of the fact as it then stood"),
             private("reasons?", "reasons, about the object"),
             private("trace?", "the rule trace"),
