@@ -113,7 +113,7 @@ def run(command: object, folder: Path, *words: str, passphrase: str = "") -> str
     done = CliRunner().invoke(
         command,  # type: ignore[arg-type]
         ["--fair", str(folder), *words],
-        env={"PLANISH_PASSPHRASE": passphrase},
+        env={"PLANISH_OWN_PASSPHRASE": passphrase},
     )
     return f"{done.output}{done.exception or ''}"
 

@@ -12,3 +12,10 @@ def passphrase(*, new: bool = False) -> str:
         return given
     typed: str = click.prompt("Passphrase", hide_input=True, confirmation_prompt=new)
     return typed
+
+
+def own_passphrase(person: str) -> str:
+    """A person's own passphrase, which is not that of the fair's keys: at a prompt or from PLANISH_OWN_PASSPHRASE."""
+    given = os.environ.get("PLANISH_OWN_PASSPHRASE", "")
+    typed: str = given or click.prompt(f"Passphrase of {person}", hide_input=True)
+    return typed

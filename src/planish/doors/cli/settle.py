@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from planish.doors.cli.options import fair_option, json_option
-from planish.doors.cli.secrets import passphrase
+from planish.doors.cli.secrets import own_passphrase
 from planish.doors.cli.showing import as_json, as_table, progress
 from planish.doors.cli.words_shown import tell_words
 from planish.errands import accounting, examining, proving, wiring
@@ -54,7 +54,7 @@ def command(
         raise click.UsageError("Name an object, or give --all.")
     with wiring.open_fair(folder, write=True) as fair:
         if reader:
-            proving.prove(folder, fair.state, reader, passphrase())
+            proving.prove(folder, fair.state, reader, own_passphrase(reader))
         if casting:
             _must_be_chair(fair, by)
         chosen = [find(fair.state, item) for item in items] or [
