@@ -33,13 +33,25 @@ def _of_object(happened: Sequence[Happened]) -> Years:
     making = [one for one in happened if one[0] in _MAKING]
     if making:
         said = [one for one in making if one[2]]
-        return narrowed(said or making)
+        return narrowed(_newest(said) or making)
     earliest = [y.earliest for event, _, _, y in happened if event in _NOT_BEFORE and y.earliest is not None]
     latest = [y.latest for event, _, _, y in happened if event not in _NOT_BEFORE and y.latest is not None]
     first, last = (max(earliest) if earliest else None), (min(latest) if latest else None)
     if first is not None and last is not None and first > last:
         return Years(first, None)
     return Years(first, last)
+
+
+_AGAIN: frozenset[str] = frozenset({"cast", "printed", "published", "remade"})
+
+
+def _newest(said: Sequence[Happened]) -> Sequence[Happened]:
+    """ "Dated 1588, cast about 1900": a later cast, print or copy carries the older date, and is what one holds."""
+    again = [one for one in said if one[0] in _AGAIN]
+    first = [one for one in said if one[0] not in _AGAIN]
+    if again and first and all(old[3].wholly_before(new[3]) for old in first for new in again):
+        return again
+    return said
 
 
 def _of_work(happened: Sequence[Happened]) -> Years:

@@ -15,9 +15,12 @@ def period(s: Sheet, i: int, *, leaning: bool) -> Dated | None:
     """The period named at token `i`. `leaning` is True when a word before it ("late", "reign of") asks for a period.
 
     A name before "style" or "revival" comes back with grain "style": it claims no date.
+    A ruler who is only shown ("portrait of Louis XV") dates nothing and is left to other readers.
     """
     t = s.t
     rows, weak_rows = t.value[i]
+    if i and t.kind[i - 1] == k.DEPICTS:
+        return None
     after, strong = _past_period_words(t, i + 1)
     if not strong and (marked := _mark_after(s, rows or weak_rows, after)):
         found = _of_rows(s, i, marked, rows or weak_rows)

@@ -36,7 +36,7 @@ _KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.
 _KEEPS_REPAIR = frozenset({*_KEEPS_EVENT, k.WORD, k.TO, k.BY} - {k.COMMA, k.LPAR})
 _REACH = 4
 """Tokens between the verb and its date, at most."""
-_REPAIR_REACH = 7
+_REPAIR_REACH = 5
 """The same for "converted to an oil lamp about 1850"."""
 _OUTLIVES = frozenset({"repair", "remade", "decorated", "body_made", "cast"})
 """Events that say more of the object than the one joined to them by "and": "reworked and exhibited 1847"."""
@@ -160,6 +160,8 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
         found.event, found.said = "designed", ORIGINAL
         dated.opening = "before" if t.kind[dated.start + 1] == k.BEFORE else ""
         dated.next += 1
+    elif _is_later(s, dated.start):
+        found.event, found.said = "repair", t.text[t.start[dated.start - 2] : t.end[dated.start - 2]]
     elif verb >= 0:
         _happened(found, t, verb, t.value[verb])
         if verb + _REACH >= dated.start - 1 and not _others_between(t, verb, dated.start):
@@ -168,6 +170,14 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
         _trailing_verb(found, t, dated.next)
     found.last = t.end[dated.next - 1]
     return found
+
+
+def _is_later(s: Sheet, start: int) -> bool:
+    """True for the bracket of "with later (C19th) ring": something newer than the object."""
+    t = s.t
+    if s.liberal or start < 2 or t.kind[start - 1] != k.LPAR or t.kind[start - 2] != k.WORD:
+        return False
+    return t.text[t.start[start - 2] : t.end[start - 2]].lower() in s.lexicon.newer
 
 
 def _is_a_copy(found: Found, event: Event) -> None:

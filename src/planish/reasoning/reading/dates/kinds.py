@@ -67,6 +67,7 @@ MODELOF: Final = 61
 MARK: Final = 62
 PRESENT: Final = 63
 STYLENOUN: Final = 64
+DEPICTS: Final = 65
 
 BY_NAME: Final = {
     "circa": CIRCA,
@@ -107,6 +108,7 @@ BY_NAME: Final = {
     "reign_mark": MARK,
     "present": PRESENT,
     "style_noun": STYLENOUN,
+    "depicts": DEPICTS,
 }
 
 PUNCTUATION: Final = {

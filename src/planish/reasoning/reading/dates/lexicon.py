@@ -57,7 +57,7 @@ class Lexicon:
 
     `known` holds the trade words of the other tables: no names of people. `things` are the names of things, one or many;
     `given` are first names. `part_letters` are the E, M and L of "E18thC"; `reign_marks` the countries whose marks name
-    a reign without dating the thing.
+    a reign without dating the thing; `newer` words before a bracket say that its years are not the object's.
     """
 
     entries: Mapping[str, Entry]
@@ -72,6 +72,7 @@ class Lexicon:
     given: frozenset[str]
     part_letters: Mapping[str, str]
     reign_marks: frozenset[str]
+    newer: frozenset[str]
 
 
 class _Builder:
@@ -143,6 +144,7 @@ def lexicon(words: WordBook) -> Lexicon:
         given=frozenset(_words_of([words.tables.get("names", {}).get("given", {}).get("words", ())])),
         part_letters=dict(dates.get("part_letter", {})),
         reign_marks=frozenset(periods.get("reign_marks", ())),
+        newer=frozenset(dates.get("newer", {}).get("words", ())),
     )
 
 
