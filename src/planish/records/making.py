@@ -42,16 +42,16 @@ def _of_object(happened: Sequence[Happened]) -> Years:
     return Years(first, last)
 
 
-_AGAIN: frozenset[str] = frozenset({"cast", "printed", "published", "remade"})
+_ANEW: dict[str, int] = {"cast": 1, "printed": 1, "published": 1, "remade": 2}
+"""How far an event makes the thing anew: a cast carries its model's date, a copy or a recast that of its forerunner."""
 
 
 def _newest(said: Sequence[Happened]) -> Sequence[Happened]:
-    """ "Dated 1588, cast about 1900": a later cast, print or copy carries the older date, and is what one holds."""
-    again = [one for one in said if one[0] in _AGAIN]
-    first = [one for one in said if one[0] not in _AGAIN]
-    if again and first and all(old[3].wholly_before(new[3]) for old in first for new in again):
-        return again
-    return said
+    """ "Dated 1588, cast about 1900", "cast 1690, recast 1893": the later thing is the one in hand."""
+    most = max((_ANEW.get(one[0], 0) for one in said), default=0)
+    anew = [one for one in said if _ANEW.get(one[0], 0) == most]
+    older = [one for one in said if _ANEW.get(one[0], 0) < most]
+    return anew if all(old[3].wholly_before(new[3]) for old in older for new in anew) else said
 
 
 def _of_work(happened: Sequence[Happened]) -> Years:

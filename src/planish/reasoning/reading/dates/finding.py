@@ -168,7 +168,8 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
             found.first = t.start[verb]
     elif after in (k.LPAR, k.EVENT):
         _trailing_verb(found, t, dated.next)
-    found.last = t.end[dated.next - 1]
+    quoted = found.first < t.start[dated.start] and t.kind[dated.start - 1] == t.kind[dated.next] == k.QUOTE
+    found.last = t.end[dated.next - 1 + quoted]
     return found
 
 

@@ -25,6 +25,8 @@ def is_no_year(t: Tokens, i: int) -> bool:
     if after == k.UNIT or (after == k.CURRENCY):
         return True
     touches = t.start[i + 1] == t.end[i]
+    if touches and after == k.QUOTE and before != k.QUOTE and t.text[t.start[i + 1]] in '"”':
+        return True  # the end of words read off the object
     return touches and (after == k.WORD or _joined(t, i + 2, i + 1))
 
 
@@ -38,7 +40,7 @@ def _joined(t: Tokens, number: int, mark: int) -> bool:
 _PROSE_RANGE = 30
 """Years of a range with spaces round its dash in the middle of a sentence, at most (house choice)."""
 _ENDS_A_RANGE = frozenset(
-    {k.END, k.COMMA, k.SEMI, k.COLON, k.DOT, k.RPAR, k.RBR, k.QUERY, k.LPAR, k.QUOTE, k.DASH, k.SLASH, k.AND}
+    {k.END, k.COMMA, k.SEMI, k.COLON, k.DOT, k.RPAR, k.RBR, k.QUERY, k.LPAR, k.DASH, k.SLASH, k.AND}
 )
 
 
@@ -57,7 +59,8 @@ def is_no_end(t: Tokens, i: int, first: int) -> bool:
         and t.touching(i + 2)
     ):
         return True
-    if t.touching(i) or after in _ENDS_A_RANGE:
+    inches = after == k.QUOTE and t.touching(i + 1)
+    if (t.touching(i) and not inches) or after in _ENDS_A_RANGE:
         return False
     return not 0 < t.value[i] - first % 100 <= _PROSE_RANGE
 

@@ -136,4 +136,7 @@ PUNCTUATION: Final = {
     "’": QUOTE,
     "‘": QUOTE,
     "`": QUOTE,
+    '"': QUOTE,
+    "“": QUOTE,
+    "”": QUOTE,
 }

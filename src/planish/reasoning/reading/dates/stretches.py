@@ -200,15 +200,15 @@ def _hedge(kind: int, before: _Before) -> bool:
 
 
 def _division(t: Tokens, i: int) -> tuple[int, Part] | None:
-    """For "second quarter", "last third", "1st 1/4": the index after it and the part; None when the ordinal is no part."""
+    """For "second quarter", "last third", "opening years", "1st 1/4": the index after it and the part; None when the ordinal is no part."""
     which = t.value[i]
     for j in range(i + 1, i + 3):
         if t.kind[j] == k.DIVISION:
             return j + 1, (which, t.value[j])
         if t.kind[j] == k.ORD and t.value[j] == 3 and t.digits[j] == 0:
             return j + 1, (which, 3)
-        if t.kind[j] == k.PARTWORD and which == -1:
-            return j + 1, "late"
+        if t.kind[j] == k.PARTWORD and which in (1, -1):
+            return j + 1, "late" if which < 0 else "early"
         if t.kind[j] == k.NUM and t.value[j] == 1 and (of := _fraction(t, j)):
             return j + 3, (which, of)
         if t.kind[j] not in (k.FILL, k.DASH):

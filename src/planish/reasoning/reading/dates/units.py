@@ -52,6 +52,8 @@ def _apostrophe(t: Tokens, i: int) -> bool:
     """True for the mark of "'76": it opens the word, and no unit or letter follows."""
     if i < 1 or t.kind[i - 1] != k.QUOTE or not t.touching(i) or t.touching(i - 1):
         return False
+    if t.text[t.start[i - 1]] in '"“”':
+        return False
     return t.kind[i + 1] not in (k.UNIT, k.CURRENCY, k.QUOTE, k.NUM) and not (
         t.start[i + 1] == t.end[i] and t.kind[i + 1] in (k.WORD, k.SLASH)
     )
