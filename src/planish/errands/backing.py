@@ -91,7 +91,7 @@ def back_up(fair: Fair, place: Path, *, counts: bool | None = None) -> BackedUp:
     Refuses when the fair has no keys yet, when there is no room, and when the copy or what was written does not verify.
     """
     head = fair.journal.store.head()
-    target = home(fair.folder, fair.state.id, place)
+    target = home(fair.folder, fair.journal.store.fair, place)
     at = clock.now_ms()
     recipients = tuple(recipient(key) for key in keys.recipients(fair.folder))
     _ready(fair.folder, place, target)

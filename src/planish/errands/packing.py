@@ -192,7 +192,7 @@ def room_for(folder: Path, place: Path) -> str:
 def main() -> None:
     """Read a job, do it, say what became of it; more slowly than the desk when both want the machine."""
     if hasattr(os, "nice"):
-        os.nice(10)
+        os.nice(19)
     given = json.load(sys.stdin)
     job = Job(**{**given, "recipients": tuple(given["recipients"])})
     json.dump(asdict(pack(job)), sys.stdout)

@@ -246,21 +246,21 @@ def _note(folder: Path, store: Store) -> set[str]:
 def repeat(journal: Journal, lines: Mapping[str, Mapping[str, Any]]) -> int:
     """Delete again, in a log restored from an older backup, what was deleted since; each is recorded as a repetition.
 
-    Written by the office, with the first deletion's writer as second person, whose roles the older log may not know.
+    Also of entries that this log does not hold yet: a tablet may hand them in again, and their texts stay out. Written
+    by the office, with the first deletion's writer as second person, whose roles the older log may not know.
     """
     store = journal.store
     before = [entry.event for entry in store.entries() if entry.event.name == "opening.redacted"]
     known = {event.id for event in before} | {event.body.get("again") for event in before}
     done = 0
     for id_, said in sorted(lines.items(), key=lambda item: item[1]["at_ms"]):
-        there = [one for one in said["ids"] if store.entry_of(one) is not None]
-        if id_ in known or not there:
+        if id_ in known:
             continue
         second = said["who"] if said["who"] != OFFICE else said["second"]
-        body = {**_body(there, said["path"], said["ground"], second), "again": id_}
+        body = {**_body(said["ids"], said["path"], said["ground"], second), "again": id_}
         result = journal.add("opening.redacted", sub=store.fair, who=OFFICE, body=body)
         if not result.applied:
             raise LedgerError(f"A deletion could not be repeated: {result.why}")
-        store.redact(there, said["path"])
+        store.redact(said["ids"], said["path"])
         done += 1
     return done

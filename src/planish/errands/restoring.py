@@ -173,7 +173,7 @@ def drill(folder: Path, medium: Path, secret: bytes) -> Drilled:
     from planish.errands.wiring import open_fair
 
     with open_fair(folder) as fair:
-        home = backing.home(folder, fair.state.id, medium)
+        home = backing.home(folder, fair.journal.store.fair, medium)
         if not backing.found(home):
             home = _home(medium)
         chosen = _choose(home, 0)

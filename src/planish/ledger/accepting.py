@@ -9,7 +9,7 @@ from collections.abc import Callable
 from planish.ledger import chain
 from planish.ledger.commitments import fault
 from planish.ledger.events import Event, MalformedEventError, parse, read
-from planish.ledger.judging import Judgement, Look, Sets, judge, judge_released, keys_set, known_device
+from planish.ledger.judging import Judgement, Look, Sets, judge, judge_released, keeps, keys_set, known_device
 from planish.ledger.signatures import signed
 from planish.ledger.store import Entry, Offer, Page, Result
 
@@ -133,7 +133,7 @@ def _write(page: Page, offer: Offer, event: Event, judged: Judgement, recv_ms: i
         raw=event.raw,
         leaf=leaf,
         hash=chain.link(head.hash, leaf),
-        openings={opening.path: opening for opening in offer.openings},
+        openings={one.path: one for one in offer.openings if keeps(event.id, one.path, page.look)},
         sig=offer.sig if page.look(f"key:{event.dev}") else b"",
     )
     entry.__dict__["event"] = event  # parsed already

@@ -128,6 +128,9 @@ def copy(source: Path, target: Path) -> None:
     try:
         reading = apsw.Connection(str(source), flags=apsw.SQLITE_OPEN_READONLY)
         writing = apsw.Connection(str(target))
+        writing.execute(
+            "PRAGMA synchronous=OFF"
+        ).fetchall()  # a copy counts only after `_settle`, and syncs stall the desk
         with writing.backup("main", reading, "main") as backup:
             backup.step(-1)
         writing.execute("PRAGMA journal_mode=DELETE").fetchall()

@@ -225,6 +225,22 @@ def _proposed(event: Event, _: Look) -> Sets:
     return ((f"needs:{event.sub}", str(needs)), (f"round_of:{event.sub}", str(round_)))
 
 
+def _redacted(event: Event, look: Look) -> Sets:
+    """What was deleted stays deleted, also when a tablet hands it in again after a restore; "*" is every field."""
+    path = event.body.get("path", "") or "*"
+    held = ((f"redacted:{one}", look(f"redacted:{one}")) for one in event.body["ids"])
+    return tuple(
+        (key, path if before is None else ",".join(sorted({*before.split(","), path})))
+        for key, before in held
+    )
+
+
+def keeps(event_id: str, path: str, look: Look) -> bool:
+    """False for a text whose deletion is recorded already: it is taken in without being readable."""
+    gone = (look(f"redacted:{event_id}") or "").split(",")
+    return "*" not in gone and path not in gone
+
+
 _MAKERS: dict[str, Callable[[Event, Look], Sets]] = {
     "fair.begun": _begun,
     "device.paired": _paired,
@@ -239,4 +255,5 @@ _MAKERS: dict[str, Callable[[Event, Look], Sets]] = {
     "ballot.locked": _ballot,
     "ballot.recused": _recused,
     "outcome.proposed": _proposed,
+    "opening.redacted": _redacted,
 }
