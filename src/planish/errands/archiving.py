@@ -8,7 +8,8 @@ import json
 import shutil
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from hashlib import sha256
+from datetime import UTC, datetime
+from hashlib import file_digest, sha256
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,6 @@ from typing import Any
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 
-from planish.errands import clock
 from planish.errands.checking import check
 from planish.errands.describing import linked_art, plain
 from planish.errands.refusing import refuse
@@ -187,7 +187,8 @@ def _bag(target: Path, fair: Fair, key: Ed25519PrivateKey | None) -> None:
     (target / "verify.py").write_bytes(verifier.read_bytes())
     payload = sorted(path for path in (target / "data").rglob("*") if path.is_file())
     oxum = f"{sum(path.stat().st_size for path in payload)}.{len(payload)}"
-    info = f"External-Description: {name}: record of the vetting\nBagging-Date: {clock.now().date().isoformat()}\nPayload-Oxum: {oxum}\n"
+    day = _last_day(fair)
+    info = f"External-Description: {name}: record of the vetting\nBagging-Date: {day}\nPayload-Oxum: {oxum}\n"
     (target / "bag-info.txt").write_text(info, encoding="utf-8")
     _manifest(target, "manifest-sha256.txt", payload)
     if key is not None:
@@ -196,11 +197,18 @@ def _bag(target: Path, fair: Fair, key: Ed25519PrivateKey | None) -> None:
     _manifest(target, "tagmanifest-sha256.txt", tags)
 
 
+def _last_day(fair: Fair) -> str:
+    """The day of the last entry, so that one state of a fair gives one archive whenever it is written."""
+    last = next(iter(fair.journal.entries(fair.journal.store.head().n - 1)), None)
+    return datetime.fromtimestamp((last.recv_ms if last else 0) / 1000, UTC).date().isoformat()
+
+
 def _manifest(target: Path, name: str, paths: Iterable[Path]) -> None:
-    rows = [
-        f"{sha256(path.read_bytes()).hexdigest()}  {path.relative_to(target).as_posix()}\n" for path in paths
-    ]
-    (target / name).write_text("".join(rows), encoding="utf-8", newline="\n")
+    with (target / name).open("w", encoding="utf-8", newline="\n") as file:
+        for path in paths:
+            with path.open("rb") as content:
+                digest = file_digest(content, "sha256").hexdigest()
+            file.write(f"{digest}  {path.relative_to(target).as_posix()}\n")
 
 
 def _sign(target: Path, key: Ed25519PrivateKey) -> None:

@@ -35,27 +35,61 @@ def lines(path):
             yield number, json.loads(line)
 
 
+def digest_of(path):
+    made = hashlib.sha256()
+    with path.open("rb") as file:
+        while piece := file.read(1 << 20):
+            made.update(piece)
+    return made.hexdigest()
+
+
+def rows(root, name):
+    with (root / name).open(encoding="utf-8") as file:
+        for line in file:
+            digest, _, path = line.rstrip("\n").partition("  ")
+            yield digest, path
+
+
 def check_files(root):
+    listed = set()
     for name in ("manifest-sha256.txt", "tagmanifest-sha256.txt"):
-        for line in (root / name).read_text(encoding="utf-8").splitlines():
-            digest, _, path = line.partition("  ")
+        for digest, path in rows(root, name):
             target = root / path
-            if not target.is_file():
+            if path.startswith("/") or ".." in path.split("/"):
+                yield f"{name} names {path}, which lies outside the archive"
+            elif path in listed:
+                yield f"{path} stands twice on the lists"
+            elif not target.is_file():
                 yield f"{path} is missing"
-            elif hashlib.sha256(target.read_bytes()).hexdigest() != digest:
+            elif digest_of(target) != digest:
                 yield f"{path} is not as it was written"
-    listed = {
-        line.partition("  ")[2]
-        for line in (root / "manifest-sha256.txt").read_text(encoding="utf-8").splitlines()
+            listed.add(path)
+    for path in sorted(root.rglob("*")):
+        name = path.relative_to(root).as_posix()
+        if path.is_file() and name not in listed and name != "tagmanifest-sha256.txt":
+            yield f"{name} is on no list"
+
+
+def commitments(event):
+    return {
+        path: value["c"]
+        for path, value in event["body"].items()
+        if isinstance(value, dict) and list(value) == ["c"]
     }
-    for path in sorted((root / "data").rglob("*")):
-        if path.is_file() and path.relative_to(root).as_posix() not in listed:
-            yield f"{path.relative_to(root).as_posix()} is on no list"
+
+
+def is_text_of(opening, committed):
+    salt, value = bytes.fromhex(opening["salt"]), opening["value"].encode("utf-8")
+    made = sha(b"\x02" + salt + opening["path"].encode() + b"\x00" + value).hex()
+    return committed.get(opening["path"]) == made
 
 
 def check_log(root):
+    """Both files are read once, side by side, so that a log of any length needs little memory."""
     head = json.loads((root / "data/head.json").read_text(encoding="utf-8"))
-    before, count, committed = sha(b"\x03" + head["fair"].encode()), 0, {}
+    before, count = sha(b"\x03" + head["fair"].encode()), 0
+    texts = lines(root / "data/openings.jsonl")
+    line, opening = next(texts, (0, None))
     for number, entry in lines(root / "data/log.jsonl"):
         count += 1
         event = json.loads(entry["raw"])
@@ -69,16 +103,15 @@ def check_log(root):
         if leaf.hex() != entry["leaf"] or before.hex() != entry["hash"]:
             yield f"entry {count} is not as it was written"
             return
-        for path, value in event["body"].items():
-            if isinstance(value, dict) and list(value) == ["c"]:
-                committed[count, path] = value["c"]
+        committed = commitments(event)
+        while opening is not None and opening["n"] <= count:
+            if opening["n"] < count or not is_text_of(opening, committed):
+                yield f"openings line {line}: not the text of entry {opening['n']}"
+            line, opening = next(texts, (0, None))
+    if opening is not None:
+        yield f"openings line {line}: there is no entry {opening['n']}"
     if (count, before.hex()) != (head["n"], head["hash"]):
         yield f"the log ends at entry {count}, the head says {head['n']}"
-    for number, opening in lines(root / "data/openings.jsonl"):
-        salt, value = bytes.fromhex(opening["salt"]), opening["value"].encode("utf-8")
-        made = sha(b"\x02" + salt + opening["path"].encode() + b"\x00" + value).hex()
-        if committed.get((opening["n"], opening["path"])) != made:
-            yield f"openings line {number}: not the text of entry {opening['n']}"
 
 
 # Ed25519 (RFC 8032), for one signature: short and slow.
@@ -153,7 +186,7 @@ def faults(root):
         yield from check_files(root)
         yield from check_log(root)
         yield from check_signature(root)
-    except (OSError, ValueError, KeyError, TypeError) as error:
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError) as error:
         yield f"something cannot be read: {type(error).__name__}: {error}"
 
 
@@ -168,6 +201,9 @@ def main():
         print(f"As written: {head['n']} entries, every file, every text; the list of files is {signed}.")
         print(f"Head {head['n']}:{head['hash']}")
         print(f"In words: {head['words']}  (compare with the day sheet)")
+        if signed == "signed":
+            said = json.loads((root / "signature.json").read_text(encoding="utf-8"))
+            print(f"Key {said['ed25519']}  (compare with the key that the fair made known)")
     return 1 if found else 0
 
 

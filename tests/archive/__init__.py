@@ -1,0 +1,1 @@
+"""The archive held against published forms and against those who would change it."""
