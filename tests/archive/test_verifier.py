@@ -3,6 +3,7 @@
 import ast
 import hashlib
 import json
+import re
 import shutil
 import sys
 import tracemalloc
@@ -230,7 +231,10 @@ def test_no_ballot_no_name_and_no_price_is_anywhere_in_it(kept: Path) -> None:
         if path.suffix == ".pdf":
             told += "".join(page.extract_text() for page in PdfReader(path).pages)
         assert not [word for word in ("NAME-ada", "NAME-dov") if word in told], path.name
-        assert "9017" not in told or path.parent.name == "papers", path.name
+        price = re.search(
+            r"(?<![0-9A-Za-z])9017(?![0-9A-Za-z])", told
+        )  # digests may hold these four figures by chance
+        assert price is None or path.parent.name == "papers", path.name
     cast = [e for e in log(kept) if '"ballot.locked' in str(e["raw"])]
     openings = [
         json.loads(line) for line in (kept / "data" / "openings.jsonl").read_text("utf-8").splitlines()

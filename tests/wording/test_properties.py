@@ -31,7 +31,7 @@ DATE = st.sampled_from(
 )
 EXTRA = st.sampled_from(
     ["", ", engraved with a ship and scrolls", ", chased with fruit", ", the cover replaced", ", A/F", " – pierced panel –",
-     ", possibly unique", ", formerly the property of the Earls of Ludmere", " (re-tinned)"]
+     ", possibly unique", ", formerly the property of the Earls of Ludmere", ", re-tinned inside"]
 )  # fmt: skip
 SIZE = st.sampled_from([". Height 24 cm.", ", diameter 38 cm", ". Height 21 cm (8¼ in), 22 oz.", ""])
 TAIL = st.sampled_from(
