@@ -18,6 +18,7 @@ from planish.errands.accounts import Accounts
 from planish.errands.boarding import Board
 from planish.errands.checking import Checked, check
 from planish.errands.evidence import Evident, as_hung, evident
+from planish.errands.liking import CaseBook, Unlike
 from planish.errands.refusing import refuse
 from planish.errands.searching import Index
 from planish.errands.seconding import Waiting
@@ -32,6 +33,7 @@ from planish.ledger.veiling import Veil
 
 T = TypeVar("T")
 CHECKS_KEPT, EVIDENT_KEPT = 20_000, 500
+CASES_MS = 30_000
 
 
 class Kept(Generic[T]):
@@ -121,7 +123,7 @@ class Desk:
         self._accounts: Accounts | None = None
         self._checks = Kept[Checked](CHECKS_KEPT)
         self._seen = Kept[Evident](EVIDENT_KEPT)
-        self._once: dict[str, tuple[Hashable, Any]] = {}
+        self._once: dict[str, tuple[Any, Any]] = {}
         self.setup_code = ""
         self.keyring, self.waiting = Keyring(folder), Waiting()
         self._setting_up = threading.Lock()
@@ -208,6 +210,21 @@ class Desk:
             lambda: check(listed, self.fair.kit),
         )
 
+    def case_book(self) -> CaseBook:
+        """The fair's faults as structured cases; at most half a minute old, for making it looks at every object."""
+        now = self.fair.state.n
+        kept = self._once.get("cases")
+        if kept is not None and kept[0][0] != now and self.now() - kept[0][1] < CASES_MS:
+            book: CaseBook = kept[1]
+            return book
+        key = kept[0] if kept is not None and kept[0][0] == now else (now, self.now())
+        return self.kept_once("cases", key, lambda: CaseBook.of(self.fair))
+
+    def unlike(self) -> tuple[Unlike, ...]:
+        """Every pair of like cases with unlike outcomes, as of the case book."""
+        book = self.case_book()
+        return self.kept_once("unlike", id(book), book.alarms)
+
     def kept_once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """What was made last under `name`; made anew when `key` is another."""
         kept = self._once.get(name)
@@ -261,6 +278,7 @@ class Desk:
         """Drop what was derived, after readable text was deleted."""
         self._checks = Kept[Checked](CHECKS_KEPT)
         self._seen = Kept[Evident](EVIDENT_KEPT)
+        self._once = {}
 
     def now(self) -> int:
         """The time in ms."""

@@ -336,9 +336,46 @@ class LabelCorrected(Given):
 
 
 class AppealLodged(Given):
-    """The evidence and what is asked, in words. Pictures are added with the object's pictures."""
+    """What was overlooked and what is asked, and each piece of new evidence in a line. Pictures are added beside."""
 
     words: Annotated[Words, Field(min_length=1)]
+    evidence: list[Line] = Field(default_factory=list, max_length=20)
+
+
+class AppealTaken(AppealLodged):
+    """An appeal taken in at the office; `late` is why it is heard although its time is over."""
+
+    late: Words = ""
+
+
+class AppealDecided(Given):
+    """What the appeals panel decided, why, and who heard it."""
+
+    outcome: Literal["accept", "relabel", "remove"]
+    reasons: list[Words] = Field(min_length=1, max_length=20)
+    members: list[Id] = Field(min_length=1, max_length=50)
+
+
+class UnlikeNoted(Given):
+    """Two like cases with unlike outcomes, by their objects."""
+
+    one: Id
+    other: Id
+
+
+class LotDrawn(Given):
+    """How many objects to draw by lot, among which, and the seed; left out, the desk takes one and writes it down."""
+
+    size: Annotated[int, Field(ge=1, le=2_000)]
+    seed: Annotated[int | None, Field(ge=0, le=2**31)] = None
+    among: Literal["passed", "seen"] = "passed"
+
+
+class LookedAgain(Given):
+    """What a second look found, about the object."""
+
+    found: Literal["fault", "nothing"]
+    words: Words = ""
 
 
 class MoveMade(Given):

@@ -1,5 +1,6 @@
 """The counter: an exhibitor, the own stand, before and on the day. Never a count of the panel, a name or an opinion."""
 
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Body, Path, Query, Response
@@ -13,7 +14,7 @@ from planish.doors.web.routes.objects import file_paper, keep_picture, questions
 from planish.doors.web.routes.papers import PDF, made, pdf
 from planish.doors.web.routes.wording import agree, wording_of
 from planish.doors.web.showing import papers_of, picture_shown
-from planish.errands import reporting
+from planish.errands import appealing, reporting
 from planish.errands.checking import Checked, Fault, check
 from planish.errands.correcting import suggested
 from planish.errands.evidence import as_hung
@@ -48,7 +49,6 @@ OUTCOME_SAYS = {
     "remove": "is taken off the stand",
     "refer": "a second look follows",
 }
-APPEAL_STATES = ("confirmed", "final")
 
 
 def _mine(looking: Looking) -> list[Story]:
@@ -156,11 +156,11 @@ def _object(looking: Looking, story: Story) -> views.CounterObject:
         suggestion_changes=changes_shown(changes(text, better)) if better != text else [],
         outcome=told,
         says=_says(story),
-        reasons=list(slip.reasons) if slip else [],
+        reasons=_told_reasons(story, slip.reasons if slip else ()) if told else [],
         clauses=[f"{number}: {clause_text(looking.desk, number)}" for number in slip.clauses] if slip else [],
         to_do=slip.to_do if slip else "",
         appeal=slip.appeal if slip else "",
-        may_appeal=story.state.examination in APPEAL_STATES and told in ("relabel", "remove"),
+        may_appeal=bool(told) and not appealing.standing(looking.desk.fair, story).why_not,
         asked=asked.asked if asked else "",
         asked_changes=asked.changes if asked else [],
         asked_why=asked.why if asked else [],
@@ -170,6 +170,14 @@ def _object(looking: Looking, story: Story) -> views.CounterObject:
         papers=papers_of(story),
         questions=questions_for(looking, [story], to="exhibitor"),
     )
+
+
+def _told_reasons(story: Story, on_slip: Sequence[str]) -> list[str]:
+    """Reasons as on the slip; an appeal that ended well has no slip, and its reasons are told all the same."""
+    last = story.outcomes[-1] if story.outcomes else None
+    if last is not None and last.kind == "appeal.decided":
+        return [str(reason) for reason in last.body.get("reasons", ())]
+    return list(on_slip)
 
 
 def may_correct(story: Story) -> bool:
@@ -263,17 +271,12 @@ def ask_reprint(object_id: Which, looking: Exhibitor) -> views.Done:
 def lodge_appeal(object_id: Which, given: models.AppealLodged, looking: Exhibitor) -> views.CounterObject:
     """Appeal with new evidence, in words; pictures are added to the object."""
     with looking.desk.fair.lock:
-        story = _one(looking, object_id)
-        if story.state.examination not in APPEAL_STATES or told_outcome(story) not in ("relabel", "remove"):
-            raise refuse(
-                f"object {object_id}",
-                "There is nothing to appeal.",
-                "Ask the office.",
-                code="appeal.nothing",
-                kind="rule",
-            )
-        looking.desk.fair.record(
-            [Draft(kind="appeal.lodged", sub=object_id, who=looking.who, body={"words": given.words})]
+        appealing.lodge(
+            looking.desk.fair,
+            _one(looking, object_id),
+            words=given.words,
+            evidence=[("", line) for line in given.evidence],
+            who=looking.who,
         )
     return _object(looking, _one(looking, object_id))
 

@@ -6,7 +6,11 @@ export interface AlarmShown { at: string; code: string; dev: string; words: stri
 export interface AnswerGiven { said: string }
 export interface AnswerOnClaim { claim: string; instead?: Record<string, string>; reason?: string; verdict: "holds" | "does_not_hold" | "cannot_say" }
 export interface AnswerShown { answers: (ClaimAnswered)[]; outcome: string; reasons: (string)[]; rule: (string)[]; then: "settled" | "talk" | "refer" | "waiting"; triggers: (string)[] }
-export interface AppealLodged { words: string }
+export interface AppealDecided { members: (string)[]; outcome: "accept" | "relabel" | "remove"; reasons: (string)[] }
+export interface AppealLine { decided: string; grounds: string; number: string; object: string; stand: string; words: string }
+export interface AppealLodged { evidence?: (string)[]; words: string }
+export interface AppealShown { asked_changes: (WordChangeShown)[]; clashes: (string)[]; clause: string; clauses: (string)[]; decided: string; evidence: (EvidenceLine)[]; late: string; like_cases: (string)[]; lodged: string; may: ("lodge" | "decide")[]; may_hear: (string)[]; needed: number; number: string; object: string; outcome: string; readings: (string)[]; reasons: (string)[]; seen: (string)[]; short: string; stand: string; unlike: (string)[]; until: string; why_not: (string)[]; words: string }
+export interface AppealTaken { evidence?: (string)[]; late?: string; words: string }
 export interface AskedShown { desk_key: string; fair: string; fair_name: string; pairing: string; words: (string)[] }
 export interface Ballots { ballots: (NewBallot)[] }
 export interface BlobShown { have: number; whole: boolean }
@@ -42,6 +46,7 @@ export interface DeviceShown { dev: string; epoch: string; fair: string; fair_na
 export interface Done { done: number; words: string }
 export interface EntryShown { at: number | null; leaf: string; n: number; open: (Record<string, string>)[] | null; raw: string | null; status: string | null }
 export interface EventGiven { open?: (OpeningGiven)[]; raw: string; sig?: string }
+export interface EvidenceLine { new: boolean; words: string }
 export interface FactShown { bounds: string; caveats: (string)[]; earliest: number | null; family: string; hardness: string; id: string; jurisdiction: string; latest: number | null; source: string; statement: string; use: string; verified: string; witness: string; years: string }
 export interface Failure { problem: ProblemBody }
 export interface FairShown { disciplines: (string)[]; id: string; name: string; objects: number; opens: string; panels: number; rulebook: string; rulebook_version: string; stands: number }
@@ -71,8 +76,13 @@ export interface KeysUnlocked { passphrase: string }
 export interface LabelChecked { hangs: string }
 export interface LabelCorrected { price?: string | null; text: string; version?: number }
 export interface LabelShown { price: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; text: string; version: number }
+export interface LikeCasesShown { cases: (LikeShown)[]; faults: (string)[]; unlike: (string)[] }
+export interface LikeShown { different: (string)[]; number: string; object: string; outcome: string; reasons: (string)[]; words: string }
 export interface LogLine { at: string; dev: string; hash: string; kind: string; n: number; status: string; sub: string; who: string }
 export interface LogVerified { entries: number; head: string; problems: (OddCell)[]; whole: boolean; words: string }
+export interface LookAgainShown { chance: string; done: boolean; may_look: boolean; number: string; object: string; words: string }
+export interface LookedAgain { found: "fault" | "nothing"; words?: string }
+export interface LotDrawn { among?: "passed" | "seen"; seed?: number | null; size: number }
 export interface Me { id: string; kind: "person" | "card"; may: (string)[]; name: string; panels: (string)[]; roles: (string)[]; stand: string }
 export interface MoveMade { condition?: string; given_by: string; place?: string; to: "exhibitor" | "stand" | "table" | "laboratory" | "safe_keeping" | "sold_store" | "left_hall" }
 export interface MoveShown { at: string; condition: string; from_: string; given_by: string; n: number; place: string; taken_by: string; to: string }
@@ -92,6 +102,7 @@ export interface OpeningGiven { path: string; salt: string; value: string }
 export interface OwnAnswer { claim: string; reason: string; verdict: string }
 export interface OwnBallot { answers: (OwnAnswer)[]; earliest: number | null; late: boolean; latest: number | null; outcome: string; reasons: (string)[]; round: number; wording: string }
 export interface OwnShown { events: (Record<string, unknown>)[]; more: boolean }
+export interface PaceShown { hour: string; panel: string; sentence: string }
 export interface PairAsked { again?: string; checks?: Record<string, string | number | boolean | null>; code: string; key?: string; name?: string; nonce: string }
 export interface PairYes { name?: string; person: string }
 export interface PairingShown { dev: string; fair: string; needs_pin: boolean; person: string; state: "waiting" | "yes" | "no" | "gone"; words: (string)[] }
@@ -129,6 +140,7 @@ export interface SealAsked { labels: (ReadOnObject)[] }
 export interface SealRevoked { reason: string; second: SecondPerson }
 export interface SealShown { check: string; number: string; object: string; stand: string; state: string; words: string }
 export interface SealingShown { keys: KeysShown; ready: (ToSeal)[]; sealed: (SealShown)[] }
+export interface SecondLooksShown { assumptions: (string)[]; capacity: number; looks: (LookAgainShown)[]; missed: (string)[]; pace: (PaceShown)[]; referred: number | null; would_pay: number | null }
 export interface SecondPerson { passphrase: string; person: string }
 export interface SecondsShown { for_you: (WaitingSecond)[]; from_you: (WaitingSecond)[] }
 export interface SecretOnce { secret: string; who: string }
@@ -148,6 +160,8 @@ export interface TabletShown { behind: number; checks: Record<string, unknown>; 
 export interface TabletsShown { alarms: (AlarmShown)[]; tablets: (TabletShown)[]; waiting: (WaitingShown)[] }
 export interface ToSeal { number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; words: string }
 export interface TwoAsked { entry?: number | null; field?: string | null; ground?: "retention" | "request" | "law" | "mistake" | null; object: string; reason?: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
+export interface UnlikeNoted { one: string; other: string }
+export interface UnlikeShown { noted: boolean; one: string; other: string; outcomes: [string, string]; sentence: string }
 export interface UnlockedShown { name: string; roles: (string)[]; who: string }
 export interface UnreadShown { end: number; start: number; words: string }
 export interface WaitingSecond { by: string; id: string; minutes: number; number: string; object: string; reason: string; says: string; stand: string; text: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
@@ -158,6 +172,8 @@ export interface WordsAgreed { version: number }
 export interface WordsAsked { reason?: string; text?: string }
 
 export const api = {
+  appeals: () =>
+    call<(AppealLine)[]>("GET", `/api/v1/appeals`),
   lock_ballots: (body: Ballots) =>
     call<Done>("POST", `/api/v1/ballots`, { body }),
   blob_so_far: (at: { digest: string }) =>
@@ -248,6 +264,14 @@ export const api = {
     call<ObjectPage>("GET", `/api/v1/objects`, { query: { text: at.text, stand: at.stand, discipline: at.discipline, examination: at.examination, outcome: at.outcome, label: at.label, mine: at.mine, offset: at.offset, size: at.size } }),
   object_detail: (at: { object_id: string }) =>
     call<ObjectShown>("GET", `/api/v1/objects/${part(at.object_id)}`),
+  appeal: (at: { object_id: string }) =>
+    call<AppealShown>("GET", `/api/v1/objects/${part(at.object_id)}/appeal`),
+  take_appeal: (at: { object_id: string }, body: AppealTaken) =>
+    call<AppealShown>("POST", `/api/v1/objects/${part(at.object_id)}/appeal`, { body }),
+  appeal_paper: (at: { object_id: string }) =>
+    call<unknown>("GET", `/api/v1/objects/${part(at.object_id)}/appeal.pdf`),
+  decide_appeal: (at: { object_id: string }, body: AppealDecided) =>
+    call<AppealShown>("POST", `/api/v1/objects/${part(at.object_id)}/appeal/decision`, { body }),
   own_ballot: (at: { object_id: string }) =>
     call<(OwnBallot)[]>("GET", `/api/v1/objects/${part(at.object_id)}/ballot`),
   confirm_outcome: (at: { object_id: string }, body: ConfirmAsked) =>
@@ -260,6 +284,8 @@ export const api = {
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/holds`, { body }),
   lift_hold: (at: { object_id: string }, body: HoldLifted) =>
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/holds/lift`, { body }),
+  like_cases: (at: { object_id: string }) =>
+    call<LikeCasesShown>("GET", `/api/v1/objects/${part(at.object_id)}/like-cases`),
   move_object: (at: { object_id: string }, body: MoveMade) =>
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/moves`, { body }),
   not_found: (at: { object_id: string }, body: NotFoundSaid) =>
@@ -286,6 +312,8 @@ export const api = {
     call<unknown>("GET", `/api/v1/objects/${part(at.object_id)}/ribbon.svg`),
   revoke_seal: (at: { object_id: string }, body: SealRevoked) =>
     call<ObjectShown>("POST", `/api/v1/objects/${part(at.object_id)}/seal/revoke`, { body }),
+  looked_again: (at: { object_id: string }, body: LookedAgain) =>
+    call<Done>("POST", `/api/v1/objects/${part(at.object_id)}/second-look`, { body }),
   words_found: (at: { object_id: string }) =>
     call<AgreedWordsShown>("GET", `/api/v1/objects/${part(at.object_id)}/words`),
   agree_words: (at: { object_id: string }, body: WordsAgreed) =>
@@ -350,6 +378,10 @@ export const api = {
     call<(SealShown)[]>("POST", `/api/v1/seals`, { body }),
   search: (at: { q: string }) =>
     call<Hits>("GET", `/api/v1/search`, { query: { q: at.q } }),
+  second_looks: (at: { capacity?: number } = {}) =>
+    call<SecondLooksShown>("GET", `/api/v1/second-looks`, { query: { capacity: at.capacity } }),
+  draw_second_looks: (body: LotDrawn) =>
+    call<Done>("POST", `/api/v1/second-looks`, { body }),
   seconds: () =>
     call<SecondsShown>("GET", `/api/v1/seconds`),
   ask_second: (body: TwoAsked) =>
@@ -380,6 +412,10 @@ export const api = {
     call<SecretOnce>("POST", `/api/v1/stands/${part(at.stand)}/card`),
   send_list: (at: { stand: string; name?: string }, body: Blob) =>
     call<IntakeShown>("POST", `/api/v1/stands/${part(at.stand)}/lists`, { query: { name: at.name }, body }),
+  unlike_cases: () =>
+    call<(UnlikeShown)[]>("GET", `/api/v1/unlike-cases`),
+  note_unlike: (body: UnlikeNoted) =>
+    call<Done>("POST", `/api/v1/unlike-cases`, { body }),
   unlock: (body: PinGiven) =>
     call<UnlockedShown>("POST", `/api/v1/unlock`, { body }),
   wording: (at: { stand?: string } = {}) =>

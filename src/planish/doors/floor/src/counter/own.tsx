@@ -1,6 +1,7 @@
 // One own object: what the label lacks, words that would do, and on the day what the panel decided and why.
 import { useState } from "preact/hooks";
 import { api, type ClaimShown, type CounterFault, type CounterObject } from "../api/client";
+import { linesOf } from "../desk/appeals";
 import { AddPicture } from "../desk/standing";
 import { Question } from "../desk/questions";
 import { Act, Sending, Shown, useAsked } from "../parts/asking";
@@ -145,11 +146,13 @@ function Decided({ of, put, again }: Part) {
 
 function Appeal({ of, put }: Part) {
   const [words, setWords] = useState("");
+  const [lines, setLines] = useState("");
   return (
     <details>
       <summary>Appeal with new evidence</summary>
-      <Sending run={async () => put(await api.lodge_appeal({ object_id: of.id }, { words }))} submit="Lodge the appeal" legend="Appeal">
-        <Field name="What is new, and what you ask" hint="Add pictures of papers below." value={words} set={setWords} long needed />
+      <Sending run={async () => put(await api.lodge_appeal({ object_id: of.id }, { words, evidence: linesOf(lines) }))} submit="Lodge the appeal" legend="Appeal">
+        <Field name="What was overlooked, and what you ask" value={words} set={setWords} long needed />
+        <Field name="What is new" hint="One piece of evidence a line. Add pictures of papers below." value={lines} set={setLines} long needed />
       </Sending>
     </details>
   );

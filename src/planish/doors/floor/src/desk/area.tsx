@@ -2,11 +2,14 @@
 import type { FunctionComponent } from "preact";
 import { place } from "../route";
 import { AccountPage } from "./account";
-import { AppealsPage, OpenCasesPage } from "./cases";
+import { AgainPage } from "./again";
+import { AppealPage, AppealsPage } from "./appeals";
+import { OpenCasesPage } from "./cases";
 import { BallotPage } from "./ballot";
 import { BoardPage } from "./board";
 import { FactPage, FactsPage } from "./facts";
 import { IntakePage } from "./intake";
+import { UnlikePage } from "./like";
 import { LogPage } from "./log";
 import { ObjectPage } from "./object";
 import { ObjectsPage } from "./objects";
@@ -35,7 +38,10 @@ const PAGES: Record<string, [string, FunctionComponent]> = {
   open: ["Open cases", OpenCasesPage],
   questions: ["Questions", QuestionsPage],
   wording: ["Wording", WordingPage],
+  like: ["Like cases", UnlikePage],
+  again: ["Second looks", AgainPage],
   appeals: ["Appeals", AppealsPage],
+  appeal: ["Appeal", AppealPage],
   seals: ["Seals", SealsPage],
   seconds: ["Second signatures", SecondsPage],
   safe: ["Safe-keeping", SafePage],

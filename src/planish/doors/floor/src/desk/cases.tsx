@@ -1,9 +1,8 @@
-// What is not settled, and what would settle it; and what is under appeal.
+// What is not settled, and what would settle it.
 import { api } from "../api/client";
 import { Shown, useAsked } from "../parts/asking";
 import { Table } from "../parts/table";
 import { to } from "../route";
-import { ObjectTable } from "./objects";
 
 export function OpenCasesPage() {
   const found = useAsked(() => api.open_cases(), []);
@@ -23,17 +22,6 @@ export function OpenCasesPage() {
           )
         }
       </Shown>
-    </>
-  );
-}
-
-export function AppealsPage() {
-  const found = useAsked(() => api.objects({ examination: "under_appeal", size: 200 }), []);
-  return (
-    <>
-      <h1>Appeals</h1>
-      <p class="lead">An appeal brings new evidence. Those who decide see label, pictures, readings and reasons, never a ballot.</p>
-      <Shown of={found}>{(page) => <ObjectTable of={page.items} caption={page.total ? `${page.total} under appeal` : "Nothing is under appeal."} />}</Shown>
     </>
   );
 }

@@ -145,6 +145,11 @@ function More({ of, put, again }: Part) {
         )}
       </div>
       {["listed", "presented", "not_seen"].includes(of.examination) && <NotFound of={of} put={put} again={again} />}
+      {(office() || leads() || has("appeals")) && ["confirmed", "final", "under_appeal"].includes(of.examination) && (
+        <p>
+          <a href={to("appeal", of.id)}>Appeal against it</a>
+        </p>
+      )}
       <p class="row">
         {["slips", "wording", "labels", "receipts"].map((paper) => (
           <a key={paper} class="plain button" href={`/api/v1/papers/${paper}.pdf?object=${encodeURIComponent(of.id)}`} target="_blank" rel="noreferrer">

@@ -36,6 +36,8 @@ const GROUPS: { name: string; ways: Way[] }[] = [
       { page: "open", words: "Open cases", for: () => leads() || office() || has("member", "appeals", "scribe") },
       { page: "questions", words: "Questions", for: all },
       { page: "wording", words: "Wording", for: staff },
+      { page: "like", words: "Like cases", for: () => office() || leads() || has("appeals") },
+      { page: "again", words: "Second looks", for: () => office() || leads() || has("member", "scribe") },
       { page: "seals", words: "Seals", for: () => office() || has("steward", "leader") },
       { page: "seconds", words: "Second signatures", for: signs },
       { page: "appeals", words: "Appeals", for: () => office() || has("appeals", "leader") },

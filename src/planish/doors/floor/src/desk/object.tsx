@@ -7,6 +7,7 @@ import { Ribbon } from "../parts/ribbon";
 import { bare, URGENCY } from "../parts/words";
 import { place, to } from "../route";
 import { Doings } from "./doings";
+import { Elsewhere } from "./like";
 import { HoldsOn } from "./holds";
 import { Axes, History, Labels, Pictures } from "./standing";
 import { Answer } from "./outcome";
@@ -53,6 +54,7 @@ function TheObject({ of, put, again }: Part) {
         </section>
       )}
       <Answer of={of} />
+      <Elsewhere id={of.id} />
       <Looks of={of} put={put} again={again} />
       <Pictures of={of} put={put} again={again} />
       {of.hidden.length > 0 && <p class="quiet">Not shown to you now: {of.hidden.join("; ")}.</p>}
