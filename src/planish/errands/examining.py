@@ -57,6 +57,11 @@ def _body(seen: Observation) -> dict[str, object]:
 
 def lock(fair: Fair, ballots: Sequence[Ballot]) -> int:
     """Lock ballots and recusals; returns how many. Refuses, before anything is written, who may not vote and why."""
+    return len(fair.record(to_lock(fair, ballots)))
+
+
+def to_lock(fair: Fair, ballots: Sequence[Ballot]) -> list[Draft]:
+    """What locking these ballots writes. Refuses who may not vote, and why."""
     state = fair.state
     drafts = []
     for ballot in ballots:
@@ -71,7 +76,7 @@ def lock(fair: Fair, ballots: Sequence[Ballot]) -> int:
                 kind="rule",
             )
         drafts.append(_ballot(ballot, _panel_of(fair, ballot.person)))
-    return len(fair.record(drafts))
+    return drafts
 
 
 def _why_not(state: FairState, story: Story, ballot: Ballot) -> str:

@@ -1,5 +1,7 @@
 """Recalling what is known: search the fact book and show a fact with its witness."""
 
+from functools import lru_cache
+
 from planish.facts.book import FactBook
 from planish.facts.loading import discipline_ids, load
 from planish.records import Fact, Problem
@@ -25,15 +27,24 @@ def disciplines() -> tuple[str, ...]:
 def search(facts: FactBook, words: str, *, year: int | None = None, limit: int = 20) -> tuple[Fact, ...]:
     """Facts that hold every word of `words` in id, statement or marks, best first; `year` keeps those it bears on."""
     wanted = words.casefold().split()
-    hits = [(_fit(fact, wanted), fact) for fact in facts]
+    hits = [(_fit(fact, text, wanted), fact) for fact, text in _texts(facts)]
     kept = [(fit, fact) for fit, fact in hits if fit > 0 and (year is None or _touches(fact, year))]
     return tuple(fact for _, fact in sorted(kept, key=lambda hit: (-hit[0], hit[1].id))[:limit])
 
 
-def _fit(fact: Fact, wanted: list[str]) -> float:
-    text = (
-        f"{fact.id} {fact.family} {fact.statement} {' '.join(str(v) for v in fact.more.values())}".casefold()
+@lru_cache(maxsize=4)
+def _texts(facts: FactBook) -> tuple[tuple[Fact, str], ...]:
+    """Each fact with the words it is found by; made once a book, for a search looks at all of them."""
+    return tuple(
+        (
+            fact,
+            f"{fact.id} {fact.family} {fact.statement} {' '.join(map(str, fact.more.values()))}".casefold(),
+        )
+        for fact in facts
     )
+
+
+def _fit(fact: Fact, text: str, wanted: list[str]) -> float:
     if not all(word in text for word in wanted):
         return 0.0
     in_statement = sum(word in fact.statement.casefold() for word in wanted)

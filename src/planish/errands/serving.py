@@ -27,7 +27,7 @@ from planish.errands.wiring import LEDGER, Fair
 from planish.ledger.journal import Draft
 from planish.ledger.replay import FairState, Folding
 from planish.ledger.sqlite import SqliteLedger
-from planish.ledger.store import Result
+from planish.ledger.store import LedgerError, Result
 from planish.ledger.story import Story
 from planish.ledger.veiling import Veil
 
@@ -106,6 +106,26 @@ class ServedFair(Fair):
     def changed(self) -> None:
         """Something was written past `record`: fold it when the state is next asked for."""
         self._changes += 1
+
+    def hand_in(self, drafts: list[Draft]) -> Callable[[], list[Result]]:
+        """Write now, and wait for the disk outside the lock: many may wait for one sync together.
+
+        The state that others read meanwhile is without these events; the log itself judges what meets there.
+        """
+        with self.lock:
+            wait = self.journal.hand_in(drafts)
+
+        def settled() -> list[Result]:
+            try:
+                results = wait()
+            except LedgerError as error:
+                raise wiring.ledger_refusal(error) from error
+            finally:
+                with self.lock:
+                    self._state = None
+            return wiring.counted(drafts, results)
+
+        return settled
 
     def record(self, drafts: list[Draft]) -> list[Result]:
         """As `Fair.record`, one writer at a time."""

@@ -6,7 +6,7 @@ A fair is one folder: `ledger.db` (the log), `rulebook.toml` (the rule book as a
 
 import os
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -78,14 +78,19 @@ class Fair:
             raise ledger_refusal(error) from error
         finally:
             self._state = None
-        failed = [
-            _not_applied(draft, result)
-            for draft, result in zip(drafts, results, strict=True)
-            if not result.applied
-        ]
-        if failed:
-            raise Refused(failed[0], *failed[1:], kind="rule")
-        return results
+        return counted(drafts, results)
+
+
+def counted(drafts: Sequence[Draft], results: list[Result]) -> list[Result]:
+    """The results, when every event counts; else a refusal in words, though what was written stays recorded."""
+    failed = [
+        _not_applied(draft, result)
+        for draft, result in zip(drafts, results, strict=True)
+        if not result.applied
+    ]
+    if failed:
+        raise Refused(failed[0], *failed[1:], kind="rule")
+    return results
 
 
 def _not_applied(draft: Draft, result: Result) -> Problem:

@@ -12,9 +12,11 @@ event may be recorded and not count. For kinds that compare (labels, outcomes, r
 what the log holds now; give it (`journal.latest(...)`) when the person saw an older state.
 """
 
+import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Protocol, runtime_checkable
 
 from planish.ledger import chain
 from planish.ledger.commitments import SALT_BYTES, commit_body
@@ -40,6 +42,14 @@ class Draft:
     att: tuple[str, ...] = ()
 
 
+@runtime_checkable
+class HandsOver(Protocol):
+    """A store that takes events in now and says later, on the future, what became of them."""
+
+    def hand_over(self, batch: Sequence[Offer], *, recv_ms: int) -> "Future[list[Result]]":
+        """As `Store.append`, without waiting for the disk."""
+
+
 class Journal:
     """One device's pen on one store. `now` gives ms since 1970, `chance(n)` n random bytes."""
 
@@ -48,6 +58,9 @@ class Journal:
     ) -> None:
         self.store = store
         self._dev, self._now, self._chance = dev, now, chance
+        self._pen = threading.Lock()
+        self._ahead: DeviceHead | None = None  # the newest event written and not yet on the disk
+        self._under_way = 0
 
     def add(
         self,
@@ -71,20 +84,47 @@ class Journal:
 
         Raises LedgerError when one could not be recorded at all, which on a single desk means something is wrong.
         """
+        return self.hand_in(drafts)()
+
+    def hand_in(self, drafts: Sequence[Draft]) -> Callable[[], list[Result]]:
+        """Write events now and wait for the disk later: what is called to wait gives the results.
+
+        Several may be under way at once, from several threads; a store that groups its commits then syncs once for
+        all of them. Nothing counts, and nothing may be told, before the wait is over.
+        """
         if not drafts:
-            return []
-        at, head = self._now(), self.store.head()
-        last, latest = self.store.last_of(self._dev), dict[str, str]()
-        offers = []
-        for draft in drafts:
-            offer = self._offer(draft, at, (head.epoch, head.n), last, latest)
-            last = DeviceHead(seq=last.seq + 1, digest=chain.digest(offer.raw).hex())
-            offers.append(offer)
+            return list
+        with self._pen:
+            at, head = self._now(), self.store.head()
+            last = self._ahead or self.store.last_of(self._dev)
+            latest = dict[str, str]()
+            offers = []
+            for draft in drafts:
+                offer = self._offer(draft, at, (head.epoch, head.n), last, latest)
+                last = DeviceHead(seq=last.seq + 1, digest=chain.digest(offer.raw).hex())
+                offers.append(offer)
+            wait = self._handed_over(offers, at)
+            self._ahead, self._under_way = last, self._under_way + 1
+        return lambda: self._settled(len(offers), wait)
+
+    def _handed_over(self, offers: Sequence[Offer], at: int) -> Callable[[], list[Result]]:
+        if isinstance(self.store, HandsOver):
+            return self.store.hand_over(offers, recv_ms=at).result
         results = self.store.append(offers, recv_ms=at)
+        return lambda: results
+
+    def _settled(self, offered: int, wait: Callable[[], list[Result]]) -> list[Result]:
+        try:
+            results = wait()
+        finally:
+            with self._pen:
+                self._under_way -= 1
+                if not self._under_way:
+                    self._ahead = None
         lost = [result for result in results if not result.stored]
         if lost:
             raise LedgerError(
-                f"Of {len(offers)} events of this desk {len(lost)} were not recorded. {lost[0].why}"
+                f"Of {offered} events of this desk {len(lost)} were not recorded. {lost[0].why}"
             )
         return results
 

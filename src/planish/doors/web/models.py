@@ -313,6 +313,7 @@ class WordsAsked(Given):
 
     text: Words = ""
     reason: Words = ""
+    base: Annotated[str, StringConstraints(max_length=80)] = ""
 
 
 class WordsAgreed(Given):

@@ -131,6 +131,10 @@ def object_shown(looking: Looking, story: Story) -> views.ObjectShown:
         hidden=[],
         may=may(looking, story),
     )
+    shown.beside = _beside(looking, story)
+    journal = desk.fair.journal
+    shown.on_outcome = journal.latest("outcome.confirmed", sub=story.listed.id)
+    shown.on_label = journal.latest("label.asked", sub=story.listed.id)
     if looks:
         _add_looks(shown, looking, story, seen)
     _add_papers(shown, looking, story)
@@ -380,6 +384,28 @@ def history(looking: Looking, story: Story) -> list[views.HistoryLine]:
                 )
             )
     return told
+
+
+NOT_APPLIED = {
+    "stale": "Somebody was quicker; it is kept and does not count.",
+    "held": "It waits for the chair.",
+    "denied": "It was not theirs to do; it is kept and does not count.",
+}
+
+
+def _beside(looking: Looking, story: Story) -> list[views.BesideShown]:
+    """What was recorded about an object and not applied, so that nobody's words are lost; never of a ballot."""
+    return [
+        views.BesideShown(
+            n=event.n,
+            at=at_words(event.recv_ms),
+            what=TOLD[event.kind],
+            words=_words_of(event),
+            why=NOT_APPLIED.get(event.status, ""),
+        )
+        for event in story.losers
+        if event.kind in TOLD and _may_know(looking, story, event)
+    ]
 
 
 def _may_know(looking: Looking, story: Story, event: Happened) -> bool:

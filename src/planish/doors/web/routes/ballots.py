@@ -28,8 +28,8 @@ def lock_ballots(given: models.Ballots, looking: Staff) -> views.Done:
         seen = {(one.object_id, one.round) for one in made}
         if len(seen) < len(made):
             raise refuse("ballots", "One object stands twice.", "Leave one out.", code="ballot.twice")
-        done = examining.lock(looking.desk.fair, made)
-    return views.Done(done=done, words="Locked.")
+        on_disk = looking.desk.fair.hand_in(examining.to_lock(looking.desk.fair, made))
+    return views.Done(done=len(on_disk()), words="Locked.")
 
 
 def _ballot(looking: Looking, given: models.NewBallot) -> Ballot:
@@ -58,7 +58,8 @@ def _ballot(looking: Looking, given: models.NewBallot) -> Ballot:
             code="ballot.early",
             kind="rule",
         )
-    _claims_known(looking, story, [one.claim for one in given.answers])
+    if given.answers:
+        _claims_known(looking, story, [one.claim for one in given.answers])
     made = Ballot(
         object_id=given.object,
         person=looking.who,
@@ -75,6 +76,8 @@ def _ballot(looking: Looking, given: models.NewBallot) -> Ballot:
         competent=given.competent,
         sets_aside=tuple((one, why) for one, why in given.sets_aside),
     )
+    if not given.answers:  # a pass: its label need not be read again
+        return made
     return labelling.readable(made, looking.desk.checked(story).reading.claims, looking.desk.fair.kit)
 
 

@@ -1,7 +1,6 @@
 """Objects: lists, one object, its ribbon, looks and moves; the board; open cases; questions; safe-keeping."""
 
 from collections.abc import Iterable
-from dataclasses import asdict
 from hashlib import sha256
 from typing import Annotated
 
@@ -16,12 +15,15 @@ from planish.errands import asking, examining, moving, reporting
 from planish.errands.evidence import as_hung
 from planish.errands.listing import stand_order
 from planish.errands.refusing import refuse
+from planish.errands.serving import Desk
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.records import Observation, Quantity, freeze
 
 router = APIRouter(tags=["objects"])
 Which = Annotated[str, Path(max_length=80)]
+BOARD_MS = 5_000
+"""A board is drawn anew when the log has news, and else this often, for its minutes left."""
 SVG_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
@@ -111,13 +113,22 @@ def board(
     if not looking.sees("statistics"):
         raise Denied
     desk = looking.desk
-    state = looking.state
+    body, tag = desk.kept_once("board", (looking.state.n, desk.now() // BOARD_MS), lambda: _board(desk))
+    headers = {"ETag": tag, "Cache-Control": "private, no-cache"}
+    if if_none_match == tag:
+        return Response(status_code=304, headers=headers)  # type: ignore[return-value]
+    return Response(body, media_type="application/json", headers=headers)  # type: ignore[return-value]
+
+
+def _board(desk: Desk) -> tuple[bytes, str]:
+    """The board as it is sent, the same for everybody who may see it, with its tag."""
+    state = desk.fair.state
     cells = desk.fair.board.cells()
     pace = desk.fair.board.pace(desk.now())
     shown = views.BoardShown(
         stands=sorted({*state.stands, *(cell.stand for cell in cells)}, key=stand_order),
         disciplines=sorted({cell.discipline for cell in cells}),
-        cells=[views.BoardCell(**asdict(cell)) for cell in cells],
+        cells=[views.BoardCell.model_validate(cell) for cell in cells],
         per_hour=pace.per_hour,
         minutes_left=pace.minutes,
         minutes_low=pace.minutes_low,
@@ -127,10 +138,7 @@ def board(
     )
     body = shown.model_dump_json().encode()
     tag = f'"{sha256(body).hexdigest()[:32]}"'  # of what is shown: no number of entries to be read from it
-    headers = {"ETag": tag, "Cache-Control": "private, no-cache"}
-    if if_none_match == tag:
-        return Response(status_code=304, headers=headers)  # type: ignore[return-value]
-    return Response(body, media_type="application/json", headers=headers)  # type: ignore[return-value]
+    return body, tag
 
 
 # -- looks --------------------------------------------------------------------------------------------------------------

@@ -70,6 +70,12 @@ def ask_words(object_id: Which, given: models.WordsAsked, looking: Staff) -> vie
             why = (given.reason,) if given.reason else ()
             step = Step(claim="", did="reworded", before=hung, after=given.text, why=why)
             agreed = replace(agreed, text=given.text, changes=changes(hung, given.text), steps=(step,))
+        if given.base and given.base != fair.journal.latest("label.asked", sub=object_id):
+            version = story.state.label_version + 1
+            body = {"version": version, "text": agreed.text, "reason": given.reason}
+            fair.record(
+                [Draft(kind="label.asked", sub=object_id, who=looking.who, body=body, base=given.base)]
+            )
         labelling.ask(fair, settled, agreed, who=looking.who)
     return object_shown(looking, looking.story(object_id))
 

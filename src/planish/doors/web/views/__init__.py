@@ -47,6 +47,7 @@ from planish.doors.web.views.fair import (
 )
 from planish.doors.web.views.objects import (
     AnswerShown,
+    BesideShown,
     ClaimAnswered,
     ClaimShown,
     ClaimSplit,
@@ -101,6 +102,7 @@ __all__ = [
     "AnswerShown",
     "AppealLine",
     "AppealShown",
+    "BesideShown",
     "BoardCell",
     "BoardShown",
     "ChangeShown",

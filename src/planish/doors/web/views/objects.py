@@ -253,6 +253,16 @@ class PaperShown(Shown):
     words: str
 
 
+class BesideShown(Shown):
+    """Something written at the same time as another's, kept beside it, that does not count."""
+
+    n: int
+    at: str
+    what: str
+    words: str
+    why: str
+
+
 class ObjectShown(Shown):
     """One object as its reader may see it. `hidden` names what there may be and is not shown now, and until when."""
 
@@ -297,6 +307,9 @@ class ObjectShown(Shown):
     moves: list[MoveShown] = []
     history: list[HistoryLine] = []
     alarms: list[str] = []
+    beside: list[BesideShown] = []
+    on_outcome: str = ""
+    on_label: str = ""
     raw: dict[str, str] | None = None
     hidden: list[str] = []
     may: list[str] = []

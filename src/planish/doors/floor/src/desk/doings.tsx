@@ -85,7 +85,7 @@ function Confirm({ of, put }: Part) {
   const at = { object_id: of.id };
   if (of.outcome !== "remove") {
     return (
-      <Act run={async () => put(await api.confirm_outcome(at, {}))}>
+      <Act run={async () => put(await api.confirm_outcome(at, { base: of.on_outcome }))}>
         Confirm: <Outcome of={of.outcome} />
       </Act>
     );
@@ -96,7 +96,7 @@ function Confirm({ of, put }: Part) {
       why="A removal is confirmed by two people."
       submit="Confirm: remove"
       ask={{ what: "confirm", object: of.id }}
-      run={async (second) => put(await api.confirm_outcome(at, { second }))}
+      run={async (second) => put(await api.confirm_outcome(at, { second, base: of.on_outcome }))}
     />
   );
 }

@@ -9,7 +9,7 @@ import { place, to } from "../route";
 import { Doings } from "./doings";
 import { Elsewhere } from "./like";
 import { HoldsOn } from "./holds";
-import { Axes, History, Labels, Pictures } from "./standing";
+import { Axes, Beside, History, Labels, Pictures } from "./standing";
 import { Answer } from "./outcome";
 import { Looks } from "./looks";
 
@@ -58,6 +58,7 @@ function TheObject({ of, put, again }: Part) {
       <Looks of={of} put={put} again={again} />
       <Pictures of={of} put={put} again={again} />
       {of.hidden.length > 0 && <p class="quiet">Not shown to you now: {of.hidden.join("; ")}.</p>}
+      <Beside of={of} />
       <Axes of={of} />
       <Labels of={of} />
       <History of={of} />

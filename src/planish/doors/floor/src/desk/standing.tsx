@@ -40,6 +40,18 @@ export function Labels({ of }: { of: ObjectShown }) {
   return <Table caption="Its words through time" heads={["Version", "Words", "State"]} rows={of.labels.map((one) => [one.version, one.text, LABEL[one.stage]])} />;
 }
 
+/** What somebody wrote while another was quicker: nothing anybody wrote is lost. */
+export function Beside({ of }: { of: ObjectShown }) {
+  if (!of.beside.length) return null;
+  return (
+    <section aria-labelledby="beside">
+      <h2 id="beside">Written beside it</h2>
+      <p>Kept, and not applied. Decide whether it changes anything.</p>
+      <Table caption="Written beside it" quietCaption heads={["Entry", "When", "What", "Words", "Why it does not count"]} rows={of.beside.map((one) => [one.n, when(one.at), one.what, plain(one.words) || "—", one.why])} />
+    </section>
+  );
+}
+
 export function History({ of }: { of: ObjectShown }) {
   return (
     <details>

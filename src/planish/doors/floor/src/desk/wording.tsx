@@ -135,7 +135,7 @@ function AskFor({ of, found, then }: { of: ObjectShown; found: AgreedWordsShown;
   const [reason, setReason] = useState("");
   const run = async () => {
     const own = text.trim() !== found.text.trim();
-    await api.ask_words({ object_id: of.id }, own ? { text, reason } : {});
+    await api.ask_words({ object_id: of.id }, own ? { text, reason, base: of.on_label } : { base: of.on_label });
     await then();
   };
   return (
