@@ -8,7 +8,7 @@ export PYTHONUTF8 := 1
 unexport PYTHONDONTWRITEBYTECODE
 WORKERS ?= 2
 
-.PHONY: help demo test check quick web chromium lock format bench clean
+.PHONY: help fuzz demo test check quick web chromium lock format bench clean
 help:
 	@echo "make demo     install what is needed and run the sample fair"
 	@echo "make test     every check and every test"
@@ -16,6 +16,7 @@ help:
 	@echo "make web      build the pages of the desk and the counter"
 	@echo "make quick    check, and the tests that need neither browser nor database"
 	@echo "make bench    print the figures that docs/figures.md explains"
+	@echo "make fuzz     throw generated requests at the whole API for as long as you like (PLANISH_FUZZ=200)"
 
 .tools/uv-$(UV_VERSION):
 	@python3 -m venv .tools || { echo "python3 has no venv module; on Debian: apt-get install python3-venv"; exit 1; }
@@ -71,8 +72,11 @@ demo: install web
 	@$(PY) samples/run_saltmere.py out/saltmere
 
 bench: install
-	@for topic in start check labels dates lists settling like_cases rules weighing measuring ledger seals; do \
+	@for topic in start check labels dates lists settling like_cases rules weighing measuring ledger seals web; do \
 	  if [ -e bench/$$topic.py ]; then echo "== $$topic"; $(PY) -m bench.$$topic || exit 1; fi; done
+
+fuzz: install
+	@PLANISH_FUZZ=$${PLANISH_FUZZ:-60} $(PY) -m pytest tests/web/test_fuzzing.py
 
 quick: check
 	@$(PY) -m pytest -n $(WORKERS) -m "not browser and not database"
