@@ -164,3 +164,14 @@ def test_overconfidence_asks_for_wider_years():
     assert [p.widening(c, 0.9) for c in (0.45, 0.7)] == pytest.approx([2.7516951, 1.5870326])
     narrow, wide = (pool_dates(FOUR, rules=RULES, widen=w) for w in (1, 1.5))
     assert wide.quantiles[2] - wide.quantiles[0] > narrow.quantiles[2] - narrow.quantiles[0]
+
+
+def test_a_beta_between_bounds_is_fitted_to_three_stated_chances():
+    # R package SHELF, overview vignette (O'Hagan & Oakley): at most 25, 30, 40 with .25, .5, .75 on 0..100
+    from planish.reasoning.settling.bounded import scaled_beta
+
+    got = scaled_beta([25, 30, 40], [0.25, 0.5, 0.75], lowest=0, highest=100)
+    assert got.quantile(0.05) == pytest.approx(15.2, abs=0.05)
+    assert got.below(25) == pytest.approx(0.283, abs=0.0005)
+    with pytest.raises(ValueError, match="strictly between"):
+        scaled_beta([0, 30], [0.1, 0.5], lowest=0, highest=100)

@@ -6,12 +6,30 @@ from hypothesis import strategies as st
 
 from planish.reasoning.trending import missed as m
 
+# Published worked examples, all found in the tests of the R package FSA (Ogle), tests/testthat, "Validate Results":
+# (first, second, both, estimate, standard error or None)
+PUBLISHED = {
+    "Krebs 1989, Ecological Methodology, box 2.1": (948, 421, 167, 2383, None),
+    "Ricker 1975, Bulletin 191": (109, 177, 57, 337, None),
+    "Pine et al. 2013, box 11.2": (421, 332, 88, 1578, None),
+    "Seber 2002, tables 3.7 and 3.8, first": (500, 149, 7, 9393, 3022),
+    "Seber 2002, tables 3.7 and 3.8, second": (1000, 243, 21, 11101, 2184),
+}
 
-def test_chapmans_estimate_of_a_published_example():
-    # Krebs, Ecological Methodology, chapter 2 (from memory; data of Turner 1960): 109 frogs marked, 177 caught
-    # later, 57 of them marked: (110)(178)/58 - 1 = 336.6.
-    total, _ = m.chapman(109, 177, 57)
-    assert total == pytest.approx(336.6, abs=0.05)
+
+@pytest.mark.parametrize("source", PUBLISHED)
+def test_chapmans_estimate_of_published_examples(source):
+    first, second, both, total, error = PUBLISHED[source]
+    got = m.chapman(first, second, both)
+    assert round(got[0]) == total
+    if error is not None:
+        assert round(got[1]) == error
+
+
+def test_the_plain_interval_of_a_published_example():
+    # Pine et al. 2013, box 11.2 (as above): 1330 to 1826 by the normal interval
+    total, error = m.chapman(421, 332, 88)
+    assert [round(total + z * error) for z in (-1.959964, 1.959964)] == [1330, 1826]
 
 
 def test_chapmans_estimate_and_error_of_ten_turtles():

@@ -118,3 +118,13 @@ def test_the_movement_log_counts_changes_and_moves_to_the_majority():
     assert o.conformity("SSSNN", "SSSSC") == (0.4, 0.5)
     assert o.conformity("SSNN", "SSSS") == (0.5, 0.0)
     assert o.conformity("SSS", "SSS") == (0.0, 0.0)
+
+
+def test_the_cheapest_outcome_by_the_house_losses_of_the_three_states():
+    # Derived by hand from the table: right / too strong / must not stay
+    assert o.expected_losses(1, 0, 0) == {"accept": 0, "relabel": 3, "remove": 10, "refer": 2}
+    assert o.expected_losses(0, 1, 0) == {"accept": 10, "relabel": 0, "remove": 6, "refer": 2}
+    assert o.expected_losses(0, 0, 1) == {"accept": 40, "relabel": 20, "remove": 0, "refer": 2}
+    mixed = o.expected_losses(0.5, 0.3, 0.2)
+    assert mixed == pytest.approx({"accept": 11, "relabel": 5.5, "remove": 6.8, "refer": 2 + 0.2 * 5.5})
+    assert min(mixed, key=lambda name: mixed[name]) == "refer"

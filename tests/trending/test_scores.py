@@ -77,6 +77,26 @@ def test_forty_five_patients_and_five_anaesthetists():
     assert got.log_likelihood == pytest.approx(-192.8909, abs=0.001)
 
 
+def test_priors_give_the_published_posterior_shares():
+    # R package rater, vignette "workflow": .37487 .40641 .14389 .07483, on its own transcription, in which the first
+    # anaesthetist saw patient 7 as 1, 1, 2. Our sampler differs by chance only.
+    counts = patients()
+    counts[6, 0] = [2, 1, 0, 0]
+    got = latent.prevalence_with_priors(counts, seed=4, draws=1500)
+    assert got == pytest.approx([0.37487, 0.40641, 0.14389, 0.07483], abs=0.006)
+
+
+def test_plain_em_stops_in_many_places_some_better_than_the_usual_start():
+    # Own computation: the reason why it is a side view, and why the start is fixed
+    rng = np.random.default_rng(0)
+    usual = latent.dawid_skene(patients()).log_likelihood
+    ends = [
+        latent.dawid_skene(patients(), start=rng.dirichlet(np.ones(4), 45)).log_likelihood for _ in range(40)
+    ]
+    assert len({round(e, 2) for e in ends}) > 8
+    assert max(ends) > usual + 0.5
+
+
 def test_with_few_objects_one_coin_labels_more_right_than_dawid_skene():
     # Own simulation: twenty objects, five voters, three verdicts
     rng = np.random.default_rng(11)
@@ -120,3 +140,42 @@ def test_weights_stay_equal_until_earned_and_then_between_half_and_double():
     earned = c.tempered_weights(scored, [12, 12, 12], beats_equal=0.95)
     assert sum(earned) == pytest.approx(1)
     assert earned[0] > earned[2] > earned[1] >= 0.5 / 3 * 0.99
+
+
+def perfect(rng, n):
+    """Quantiles 10/50/90 of a specialist whose doubt is just right, and the truths."""
+    middle = rng.uniform(1650, 1850, n)
+    z = norm.ppf([0.1, 0.5, 0.9])
+    return middle[:, None] + 15 * z, middle + 15 * rng.standard_normal(n)
+
+
+def test_two_equally_perfect_specialists_differ_fivefold_one_time_in_five():
+    # Own simulation: calibration is a p-value, so ten or fifty truths make no difference (.18 and .22 of 10 000 pairs)
+    rng = np.random.default_rng(11)
+    for n, share in ((10, 0.18), (50, 0.22)):
+        pairs = [
+            sorted(c.calibration(*perfect(rng, n), (0.1, 0.5, 0.9)) for _ in range(2)) for _ in range(600)
+        ]
+        assert np.mean([high > 5 * low for low, high in pairs]) == pytest.approx(share, abs=0.06)
+
+
+def test_weights_beat_equal_ones_only_where_somebody_really_knows_more():
+    rng = np.random.default_rng(3)
+    truths = rng.integers(1650, 1850, 14)
+    years = np.arange(1400, 2031)
+
+    def told(errors, spread):
+        means = truths[None, :] + errors
+        z = norm.ppf([0.1, 0.5, 0.9])
+        density = norm.pdf(years, means[..., None], np.asarray(spread)[:, None, None])
+        return means[..., None] + np.asarray(spread)[:, None, None] * z, density / density.sum(
+            axis=2, keepdims=True
+        )
+
+    spread = [10.0, 10.0, 10.0]
+    lost = np.array([[1.0], [6.0], [6.0]]) * 10 * rng.standard_normal((3, 14))
+    unequal = c.share_beating_equal(*told(lost, spread), [int(t) for t in truths], seed=1)
+    alike = 10 * rng.standard_normal((3, 14))
+    equal = c.share_beating_equal(*told(alike, spread), [int(t) for t in truths], seed=1)
+    assert unequal > 0.9 > equal
+    assert c.share_beating_equal(*told(lost, spread), [int(t) for t in truths], seed=1) == unequal

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
+from planish.reasoning.trending.scores import crps_years
+
 Array = npt.NDArray[np.float64]
 
 
@@ -51,9 +53,45 @@ def tempered_weights(
     (`beats_equal` 0..1). House rule.
     """
     n = len(calibrated)
-    equal = tuple([1 / n] * n)
-    raw = np.array([c * i for c, i in calibrated])
-    if min(truths_each) < 10 or sum(truths_each) < 35 or beats_equal < 0.9 or raw.sum() <= 0:
-        return equal
+    if min(truths_each) < 10 or sum(truths_each) < 35 or beats_equal < 0.9:
+        return tuple([1 / n] * n)
+    return tuple(float(w) for w in _between_half_and_double(calibrated))
+
+
+def _between_half_and_double(calibrated: Sequence[tuple[float, float]]) -> Array:
+    """Half equal, half by calibration times information, kept between half and double the equal weight."""
+    n, raw = len(calibrated), np.array([c * i for c, i in calibrated])
+    if raw.sum() <= 0:
+        return np.full(n, 1 / n)
     mixed = np.clip(0.5 / n + 0.5 * raw / raw.sum(), 0.5 / n, 2 / n)
-    return tuple(float(w) for w in mixed / mixed.sum())
+    return np.asarray(mixed / mixed.sum())
+
+
+def share_beating_equal(
+    quantiles: Array,
+    densities: Array,
+    truths: Sequence[int],
+    *,
+    seed: int,
+    levels: Sequence[float] = (0.1, 0.5, 0.9),
+    first: int = 1400,
+    draws: int = 2000,
+) -> float:
+    """In what share (0..1) of bootstrap draws over the known truths the weighted date pool beats the equal one.
+
+    Each truth is left out of the weights it is scored with; the score is the CRPS in years. `quantiles`: specialists x
+    truths x levels; `densities`: specialists x truths x years from `first`. Same seed, same answer.
+    """
+    better = np.array([_gain_at(quantiles, densities, truths, i, levels, first) for i in range(len(truths))])
+    picks = np.random.default_rng(seed).integers(len(better), size=(draws, len(better)))
+    return float((better[picks].mean(axis=1) > 0).mean())
+
+
+def _gain_at(
+    quantiles: Array, densities: Array, truths: Sequence[int], at: int, levels: Sequence[float], first: int
+) -> float:
+    """Years of CRPS that the weights learnt from the other truths save at this one."""
+    rest = [i for i in range(len(truths)) if i != at]
+    weights = _between_half_and_double(scores(quantiles[:, rest], [truths[i] for i in rest], levels))
+    equal, weighted = densities[:, at].mean(axis=0), weights @ densities[:, at]
+    return crps_years(equal, truths[at], first) - crps_years(weighted, truths[at], first)

@@ -4,10 +4,12 @@ These figures rank second looks and never decide anything. Votes against are "do
 accuracies and correlations are house defaults to be set, and a suggestion is called fragile when they turn it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import ceil, comb, exp, lgamma, log
+
+from planish.records import Outcome
 
 RHOS = (0.0, 0.3, 0.5)
 ACCURACIES = (0.7, 0.8, 0.9)
@@ -157,6 +159,23 @@ def wald_plan(p1: float, p2: float, alpha: float, beta: float) -> tuple[float, f
     """Wald's sequential plan for faults: intercepts h1 (accept), h2 (reject) and slope s of the two lines."""
     k = log(p2 * (1 - p1) / (p1 * (1 - p2)))
     return log((1 - alpha) / beta) / k, log((1 - beta) / alpha) / k, log((1 - p1) / (1 - p2)) / k
+
+
+LOSSES: Mapping[Outcome, tuple[float, float, float]] = {
+    "accept": (0.0, 10.0, 40.0),
+    "relabel": (3.0, 0.0, 20.0),
+    "remove": (10.0, 6.0, 0.0),
+}
+"""House losses, in second looks, of each outcome where the label is right, too strong, or the object must not stay."""
+REFER_LOSS, REFER_REST = 2.0, 0.2
+"""A referral costs two looks and leaves a fifth of the best other outcome's loss (house)."""
+
+
+def expected_losses(right: float, too_strong: float, must_not_stay: float) -> dict[Outcome, float]:
+    """Expected loss of each outcome at the chances (0..1, together 1) of the three states. Ranks; never decides."""
+    chances = (right, too_strong, must_not_stay)
+    losses = {name: sum(p * c for p, c in zip(chances, costs, strict=True)) for name, costs in LOSSES.items()}
+    return {**losses, "refer": REFER_LOSS + REFER_REST * min(losses.values())}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
