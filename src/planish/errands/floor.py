@@ -8,6 +8,7 @@
 Rights are judged by the log when it takes an event, never when a form was fetched.
 """
 
+import asyncio
 import secrets
 import threading
 from collections.abc import Mapping, Sequence
@@ -24,6 +25,7 @@ from planish.errands.wiring import OFFICE
 from planish.ledger import chain
 from planish.ledger.journal import Draft
 from planish.ledger.signatures import public_key
+from planish.ledger.sqlite import SqliteLedger
 from planish.ledger.store import Head, Offer, Result
 
 PROTO = 1
@@ -33,6 +35,8 @@ WINDOW_MS, MOST_IN_WINDOW = 60_000, 20_000
 """Quota of a device: so many events in so long (house default; a day's work of one tablet is some hundreds)."""
 MOST_BYTES_IN_WINDOW = 256 * 1_048_576
 """Quota of a device for pictures in the same time (house default): over sixty large photographs a minute."""
+MOST_AT_ONCE = 20
+"""Events that are read and checked on the spot; longer pushes go to a thread, so that nobody waits for them."""
 REWIND_EVERY_MS = 10 * 60 * 1000
 """One tablet makes the desk begin a new epoch at most this often; a tablet out of its mind cannot keep the hall busy."""
 
@@ -199,18 +203,30 @@ class Floor:
     def push(self, tablet: Tablet, offers: Sequence[Offer], *, epoch: str) -> Pushed:
         """Record what a tablet hands in; the offers name it as `by`."""
         store = self.desk.fair.journal.store
-        results = self._append(tablet, offers, epoch) if offers else []
-        return Pushed(results=tuple(results), head=store.head(), safe_n=store.safe_n)
-
-    def _append(self, tablet: Tablet, offers: Sequence[Offer], epoch: str) -> list[Result]:
         self._within_quota(tablet.dev, len(offers), MOST_IN_WINDOW)
-        fair = self.desk.fair
-        results = fair.journal.store.append(offers, recv_ms=self.desk.now(), epoch=epoch)
-        fair.changed()
+        results = store.append(offers, recv_ms=self.desk.now(), epoch=epoch) if offers else []
+        return self._taken_in(tablet, results)
+
+    async def push_soon(self, tablet: Tablet, offers: Sequence[Offer], *, epoch: str) -> Pushed:
+        """As `push`, without a thread that waits: the hall's pushes meet in one transaction."""
+        store = self.desk.fair.journal.store
+        if len(offers) > MOST_AT_ONCE or not isinstance(store, SqliteLedger):
+            return await asyncio.to_thread(self.push, tablet, offers, epoch=epoch)
+        self._within_quota(tablet.dev, len(offers), MOST_IN_WINDOW)
+        results: list[Result] = []
+        if offers:
+            later = store.append_later(offers, recv_ms=self.desk.now(), epoch=epoch)
+            results = await asyncio.wrap_future(later)
+        return self._taken_in(tablet, results)
+
+    def _taken_in(self, tablet: Tablet, results: Sequence[Result]) -> Pushed:
+        if results:
+            self.desk.fair.changed()
         clashes = [result for result in results if result.status == "clash"]
         if clashes:
             self.tablets.alarm(tablet.dev, "clash", f"{tablet.name}: {clashes[0].why}")
-        return results
+        store = self.desk.fair.journal.store
+        return Pushed(results=tuple(results), head=store.head(), safe_n=store.safe_n)
 
     def bytes_within_quota(self, dev: str, size: int) -> None:
         """Count bytes of pictures against a device's quota."""

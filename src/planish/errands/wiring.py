@@ -117,7 +117,7 @@ def begin(folder: Path, rules: str, *, opens: str = "", name: str = "") -> Fair:
     if not book.clauses and problems:
         raise Refused(problems[0], *problems[1:])
     folder.mkdir(parents=True, exist_ok=True)
-    if any(folder.iterdir()):
+    if any(one.name != "tls" for one in folder.iterdir()):  # a certificate may be there first
         raise refuse(
             str(folder), "The folder is not empty.", "Give a new folder; a fair never overwrites anything."
         )

@@ -25,12 +25,19 @@ def digest(data: bytes) -> bytes:
 
 def leaf(*, n: int, recv_ms: int, dev: str, seq: int, status: str, raw: bytes, alg: int = SHA256) -> bytes:
     """The leaf of entry `n`, 32 bytes. Raises ValueError for an algorithm or status that is not known."""
+    return leaf_of(n=n, recv_ms=recv_ms, dev=dev, seq=seq, status=status, raw_digest=digest(raw), alg=alg)
+
+
+def leaf_of(
+    *, n: int, recv_ms: int, dev: str, seq: int, status: str, raw_digest: bytes, alg: int = SHA256
+) -> bytes:
+    """As `leaf`, for whoever has the SHA-256 of `raw` already."""
     if alg != SHA256 or status not in STATUS_BYTES:
         raise ValueError(f"no hash algorithm {alg} or no status {status!r}")
     name = dev.encode()
     head = b"\x00" + bytes([alg]) + n.to_bytes(8, "big") + recv_ms.to_bytes(8, "big")
     tail = len(name).to_bytes(2, "big") + name + seq.to_bytes(8, "big") + bytes([STATUS_BYTES[status]])
-    return digest(head + tail + digest(raw))
+    return digest(head + tail + raw_digest)
 
 
 def link(before: bytes, leaf_hash: bytes) -> bytes:

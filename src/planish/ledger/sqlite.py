@@ -260,8 +260,16 @@ class SqliteLedger(SqliteReader):
 
     def append(self, batch: Sequence[Offer], *, recv_ms: int, epoch: str | None = None) -> list[Result]:
         """See `Store.append`."""
+        return self.append_later(batch, recv_ms=recv_ms, epoch=epoch).result()
+
+    def append_later(
+        self, batch: Sequence[Offer], *, recv_ms: int, epoch: str | None = None
+    ) -> Future[list[Result]]:
+        """As `append`, answered when the transaction is on the disk; nobody waits in a thread meanwhile."""
         prepared = [prepare(offer, self.fair) for offer in batch]
-        return self._ask(lambda page: _take(page, prepared, recv_ms, epoch))
+        request = _Request(lambda page: _take(page, prepared, recv_ms, epoch))
+        self._queue.put(request)
+        return request.answer
 
     def hand_over(self, batch: Sequence[Offer], *, recv_ms: int) -> "Future[list[Result]]":
         """As `append`, without waiting for the disk: the answer comes on the future."""

@@ -102,14 +102,15 @@ def _entry(state: _Reading, entry: Entry, column: tuple[Any, ...] | None) -> Ite
         yield _problem(where, f"Entry {state.n + 1} is missing.", "ledger.hole")
     state.n = entry.n
     event, fault = _parsed(entry.raw)
-    yield from _links(state, entry, event, where)
+    raw_digest = chain.digest(entry.raw)
+    yield from _links(state, entry, event, where, raw_digest)
     if event is None:
         yield _problem(where, f"Its bytes are no event: {fault}.", "ledger.changed")
         return
     if column is None or tuple(column) != _index(entry.n, event):
         yield _problem(where, "The index says something else than the event.", "ledger.index")
     entry.__dict__["event"] = event  # parsed already
-    yield from _own_chain(state, event, where)
+    yield from _own_chain(state, event, where, raw_digest)
     yield from _openings(state, entry, event, where)
     key = state.keys.get(f"key:{event.dev}")
     if key and not signed(key, entry.raw, entry.sig):
@@ -123,11 +124,18 @@ def _index(n: int, event: Event) -> tuple[Any, ...]:
     return (n, event.dev, event.seq, event.id, event.kind, event.sub, event.who)
 
 
-def _links(state: _Reading, entry: Entry, event: Event | None, where: str) -> Iterator[Problem]:
+def _links(
+    state: _Reading, entry: Entry, event: Event | None, where: str, raw_digest: bytes
+) -> Iterator[Problem]:
     dev, seq = ("", 0) if event is None else (event.dev, event.seq)
     try:
-        leaf = chain.leaf(
-            n=entry.n, recv_ms=entry.recv_ms, dev=dev, seq=seq, status=entry.status, raw=entry.raw
+        leaf = chain.leaf_of(
+            n=entry.n,
+            recv_ms=entry.recv_ms,
+            dev=dev,
+            seq=seq,
+            status=entry.status,
+            raw_digest=raw_digest,
         )
     except (ValueError, OverflowError):
         leaf = b""
@@ -147,7 +155,7 @@ def _parsed(raw: bytes) -> tuple[Event | None, str]:
         return None, str(error)
 
 
-def _own_chain(state: _Reading, event: Event, where: str) -> Iterator[Problem]:
+def _own_chain(state: _Reading, event: Event, where: str, raw_digest: bytes) -> Iterator[Problem]:
     last = state.devices.get(event.dev, DeviceHead())
     if event.seq != last.seq + 1 or event.dprev != last.digest:
         yield _problem(where, f"The entry does not follow number {last.seq} of its device.", "ledger.device")
@@ -156,7 +164,7 @@ def _own_chain(state: _Reading, event: Event, where: str) -> Iterator[Problem]:
     if event.fair != state.fair:
         yield _problem(where, f"The entry belongs to another fair ({event.fair}).", "ledger.fair")
     state.ids.add(event.id)
-    state.devices[event.dev] = DeviceHead(seq=event.seq, digest=chain.digest(event.raw).hex())
+    state.devices[event.dev] = DeviceHead(seq=event.seq, digest=raw_digest.hex())
 
 
 def _openings(state: _Reading, entry: Entry, event: Event, where: str) -> Iterator[Problem]:

@@ -53,6 +53,9 @@ FAILURES: dict[int | str, dict[str, Any]] = {
     }.items()
 }
 AREAS = (
+    sync,  # first: an address is looked for in this order, and the hall asks these most
+    pairing,
+    blobs,
     session,
     fair,
     intake,
@@ -67,9 +70,6 @@ AREAS = (
     papers,
     knowing,
     counter,
-    pairing,
-    sync,
-    blobs,
 )
 
 

@@ -99,8 +99,13 @@ def floor_of(request: Request) -> Floor:
     return floors.get()
 
 
-def any_tablet(request: Request) -> OnTablet:
-    """A tablet, revoked or not."""
+async def any_tablet(request: Request) -> OnTablet:
+    """A tablet, revoked or not. A look into a table in memory: no thread is needed."""
+    return tablet_of(request)
+
+
+def tablet_of(request: Request) -> OnTablet:
+    """The tablet that asks."""
     if not desk_of(request).begun:
         raise NotPaired
     floor = floor_of(request)
@@ -113,7 +118,7 @@ def any_tablet(request: Request) -> OnTablet:
 
 def tablet_in_use(request: Request) -> OnTablet:
     """A tablet that was not revoked."""
-    found = any_tablet(request)
+    found = tablet_of(request)
     if found.tablet.how:
         raise Revoked(found.tablet.how)
     return found

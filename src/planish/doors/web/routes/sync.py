@@ -39,13 +39,13 @@ def _json(content: Any, status: int = 200) -> Response:
 
 
 @router.post("/push", operation_id="push", responses={200: {"model": views.PushShown}})
-def push(given: models.PushGiven, on: AnyTablet) -> Response:
+async def push(given: models.PushGiven, on: AnyTablet) -> Response:
     """Take in what a tablet hands in: one result per event, each durable before it is answered."""
     if given.proto not in SPEAKS:
         return _other_protocol()
     floor, tablet = on.floor, on.tablet
     offers = [_offer(one, tablet.dev) for one in given.events]
-    done = floor.push(tablet, offers, epoch=given.epoch)
+    done = await floor.push_soon(tablet, offers, epoch=given.epoch)
     floor.tablets.report(tablet.dev, queue=given.queue, oldest_ms=given.oldest_ms, pictures=given.pictures)
     if tablet.how == "stolen":
         floor.tablets.alarm(tablet.dev, "stolen", f"{tablet.name}, which was stolen, is in the network.")
