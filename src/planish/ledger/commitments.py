@@ -57,15 +57,17 @@ def commit_body(
 
 def is_commitment(value: Any) -> bool:
     """True for `{"c": 64 hex digits}`."""
-    if not isinstance(value, dict) or value.keys() != {"c"}:
+    if not isinstance(value, dict) or len(value) != 1:
         return False
-    text = value["c"]
+    text = value.get("c")
     return isinstance(text, str) and _HEX.fullmatch(text) is not None
 
 
 def committed(event: Event) -> dict[str, str]:
     """Every commitment in the event's body, by field name."""
-    return {path: value["c"] for path, value in event.body.items() if is_commitment(value)}
+    return {
+        path: value["c"] for path, value in event.body.items() if type(value) is dict and is_commitment(value)
+    }
 
 
 def fault(event: Event, openings: Iterable[Opening]) -> str:
