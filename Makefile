@@ -72,7 +72,7 @@ demo: install web
 	@$(PY) samples/run_saltmere.py out/saltmere
 
 bench: install
-	@for topic in start check labels dates lists settling like_cases rules weighing measuring ledger seals web; do \
+	@for topic in start check labels dates lists settling like_cases rules weighing measuring ledger seals seal_rates web; do \
 	  if [ -e bench/$$topic.py ]; then echo "== $$topic"; $(PY) -m bench.$$topic || exit 1; fi; done
 
 fuzz: install

@@ -25,6 +25,7 @@ from planish.errands.wiring import PAPERS, RULES, Fair
 from planish.ledger.daywords import words_of
 from planish.ledger.kinds import KINDS
 from planish.ledger.store import Entry
+from planish.ledger.story import Story
 
 LEFT_OUT: Mapping[str, frozenset[str]] = {
     "ballot.locked": frozenset({"ballot"}),
@@ -85,18 +86,11 @@ def archive(fair: Fair, target: Path, *, key: Ed25519PrivateKey | None = None) -
     data.mkdir(parents=True)
     entries = _write_log(fair, data)
     found = stories(fair)
-    _lines(data / "objects.jsonl", (plain(story, check(story.listed, fair.kit)) for story in found))
-    art = data / "linked-art"
-    art.mkdir()
-    for story in found:
-        _json(
-            art / f"{sha256(story.listed.id.encode()).hexdigest()[:16]}.json",
-            linked_art(fair.state, story, check(story.listed, fair.kit)),
-        )
+    leaned_on = _write_objects(fair, found, data)
     shutil.copyfile(fair.folder / RULES, data / "rulebook.toml")
     if (fair.folder / PAPERS).is_dir():
         shutil.copytree(fair.folder / PAPERS, data / "papers")
-    _json(data / "facts.json", _facts(fair))
+    _json(data / "facts.json", _facts(fair, leaned_on))
     _json(data / "kinds.json", _kinds())
     head = fair.journal.store.head()
     said = {
@@ -149,11 +143,22 @@ def _openings(entry: Entry) -> Iterator[dict[str, Any]]:
             yield {"n": entry.n, "path": path, "salt": opening.salt.hex(), "value": value}
 
 
-def _facts(fair: Fair) -> list[dict[str, Any]]:
-    ids: dict[str, None] = {}
-    for story in stories(fair):
-        for fault in check(story.listed, fair.kit).faults:
-            ids.update(dict.fromkeys(fault.facts))
+def _write_objects(fair: Fair, found: Iterable[Story], data: Path) -> dict[str, None]:
+    """Every object in plain words and as Linked Art, each label checked once; gives the ids of the facts leaned on."""
+    leaned_on: dict[str, None] = {}
+    art = data / "linked-art"
+    art.mkdir()
+    with (data / "objects.jsonl").open("w", encoding="utf-8") as lines:
+        for story in found:
+            checked = check(story.listed, fair.kit)
+            lines.write(_line(plain(story, checked)))
+            name = sha256(story.listed.id.encode()).hexdigest()[:16]
+            _json(art / f"{name}.json", linked_art(fair.state, story, checked))
+            leaned_on.update(dict.fromkeys(fact for fault in checked.faults for fact in fault.facts))
+    return leaned_on
+
+
+def _facts(fair: Fair, ids: Iterable[str]) -> list[dict[str, Any]]:
     facts = (fair.kit.book.look(fact_id).fact for fact_id in ids)
     return [
         {
@@ -220,11 +225,6 @@ def _sign(target: Path, key: Ed25519PrivateKey) -> None:
 
 def _json(path: Path, content: object) -> None:
     path.write_text(json.dumps(content, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
-
-
-def _lines(path: Path, rows: Iterable[object]) -> None:
-    with path.open("w", encoding="utf-8") as file:
-        file.writelines(_line(row) for row in rows)
 
 
 def _line(row: object) -> str:
