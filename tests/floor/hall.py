@@ -48,8 +48,9 @@ class Hall:
         stands: tuple[str, ...] = ("7", "8", "9", "10", "11", "12"),
         like: Path | None = None,
         names: tuple[str, ...] = (),
+        tls: tuple[Path, Path] | None = None,
     ) -> None:
-        self.folder, self.names = folder, names
+        self.folder, self.names, self.tls = folder, names, tls
         if like is not None:
             shutil.copytree(like, folder)
         with socket.socket() as free:
@@ -60,7 +61,8 @@ class Hall:
         self.line = Line(self.port)
         self.home = f"http://127.0.0.1:{self.line.port}"
         self.desk = httpx.Client(
-            base_url=f"http://127.0.0.1:{self.port}{API}",
+            base_url=f"{'https' if tls else 'http'}://127.0.0.1:{self.port}{API}",
+            verify=False,  # the chair sits at the desk itself; the tablets verify
             headers={"Sec-Fetch-Site": "same-origin"},
             timeout=30,
         )
@@ -81,6 +83,7 @@ class Hall:
             "--port",
             str(self.port),
             *(part for name in self.names for part in ("--allow-host", name)),
+            *(("--cert", str(self.tls[0]), "--key", str(self.tls[1])) if self.tls else ()),
         ]
         environment = {**os.environ, "PYTHONUNBUFFERED": "1", "OMP_NUM_THREADS": "1"}
         environment.pop("PLANISH_FAIR", None)

@@ -117,7 +117,7 @@ class Tablet:
     def rows(self, store: str) -> list[dict[str, Any]]:
         """Everything in one store of the tablet."""
         found = self.page.evaluate(_STORE, [store, None])
-        return [dict(one) for one in found]
+        return list(found)
 
     def kept(self, name: str = "tablet") -> Any:
         """One remembered thing."""
@@ -134,6 +134,14 @@ class Tablet:
         raise AssertionError(
             f"only {[(o['seq'], o['status'], o['n']) for o in own]} of {count}\n{self.text()}"
         )
+
+    def knows(self, n: int, seconds: float = 40) -> None:
+        """Wait until what the tablet knows of the desk reaches number `n`."""
+        for _ in range(int(seconds * 5)):
+            if self.kept()["n"] >= n:
+                return
+            self.page.wait_for_timeout(200)
+        raise AssertionError(f"the tablet never knows of no. {n}")
 
     def release(self) -> None:
         """Let the ten seconds for taking back go by."""

@@ -58,3 +58,23 @@ def test_the_rest_of_a_shelf_passes_in_two_taps_with_its_count(tablet: New) -> N
     ben.go("#/stand/9")
     assert ben.text().count("seen by you") == 6
     ben.clean()
+
+
+def test_the_second_look_comes_after_the_round_is_closed_and_shows_no_names(hall: Hall, tablet: New) -> None:
+    hands = {person: tablet() for person in ("ben", "cleo", "dora", "gil")}
+    for person, outcome in zip(hands, ("Relabel", "Remove", "Refer", "Accept"), strict=True):
+        hands[person].pair(person)
+        hands[person].views("10-001", outcome, "MARKREASON the foot is later.")
+    for hand in hands.values():
+        hand.sent(1)
+    ben = hands["ben"]
+    ben.go("#/object/10-001")
+    assert "Second view" not in ben.text()
+    hall.post("/objects/10-001/count")
+    ben.sees("Second view", seconds=60)
+    ben.sees("Round 1, without names")
+    assert not any(name in ben.text() for name in ("Cleo", "Dora", "Gil", "MARKREASON"))
+    ben.views("10-001", "Relabel", "Foot later, after talk.")
+    own = ben.sent(2)
+    assert [one["status"] for one in own] == ["ok", "ok"]
+    ben.clean()

@@ -22,6 +22,8 @@ from planish.ledger.story import Story
 MOST_ENTRIES, MOST_OBJECTS = 500, 40
 MOST_BYTES = 2_000_000
 """A page ends here, so that a slow line gets something through."""
+CLOSING = frozenset({"card.closed", "held.released"})
+"""Kinds that say what becomes of a card; whoever wrote the event is told."""
 AGAIN = frozenset({"role.given", "role.withdrawn", "conflict.declared", "panel.formed"})
 """Kinds after which the person they name must read everything again: what may be seen has changed."""
 
@@ -84,6 +86,8 @@ def go_on(floor: Floor, looking: Looking, after: int) -> Page:
         page.after, page.hash = entry.n, entry.hash.hex()
         if whole:
             _note(page, looking, entry)
+        if entry.event.name in CLOSING:
+            page.cards += [card.model_dump() for card in cards_of(looking, [entry.event.sub], own=True)]
     return page
 
 

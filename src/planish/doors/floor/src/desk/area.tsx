@@ -7,6 +7,8 @@ import { AppealPage, AppealsPage } from "./appeals";
 import { OpenCasesPage } from "./cases";
 import { BallotPage } from "./ballot";
 import { BoardPage } from "./board";
+import { CardsPage } from "./cards";
+import { DevicesPage } from "./devices";
 import { FactPage, FactsPage } from "./facts";
 import { IntakePage } from "./intake";
 import { UnlikePage } from "./like";
@@ -36,6 +38,8 @@ const PAGES: Record<string, [string, FunctionComponent]> = {
   ballot: ["Your view", BallotPage],
   words: ["Words", WordsPage],
   open: ["Open cases", OpenCasesPage],
+  cards: ["Cards", CardsPage],
+  devices: ["Tablets", DevicesPage],
   questions: ["Questions", QuestionsPage],
   wording: ["Wording", WordingPage],
   like: ["Like cases", UnlikePage],

@@ -10,7 +10,7 @@ import { UnlockPage } from "./keys/unlock";
 import { RoundPage } from "./round/round";
 import { ShelfPage, StandPage } from "./round/stand";
 import { opened, storeTrouble, tablet, who } from "./state";
-import { EmptiedPage, StorePage, StrangePage, StuckPage, WipedPage } from "./work/trouble";
+import { EmptiedPage, RevokedPage, StorePage, StrangePage, StuckPage, WipedPage } from "./work/trouble";
 import { WorkPage } from "./work/work";
 import { WordsPage } from "./words/words";
 import { MARK } from "./start";
@@ -30,9 +30,11 @@ const PAGES: Record<string, () => preact.JSX.Element> = {
 };
 
 export function App() {
-  const { page } = place.value;
+  const { page, piece } = place.value;
   useEffect(() => {
     document.querySelector<HTMLElement>("main")?.focus({ preventScroll: true });
+  }, [page, piece, who.value?.id, tablet.value.state]);
+  useEffect(() => {
     const named = document.querySelector("h1")?.textContent;
     document.title = `${named ? `${named} · ` : ""}planish`;
   });
@@ -41,6 +43,7 @@ export function App() {
   if (!opened.value) return <main class="floor"><p role="status">Opening …</p></main>;
   if (state === "wiped") return <WipedPage />;
   if (state === "stuck") return <StuckPage />;
+  if (state === "revoked") return <RevokedPage />;
   if (page === "pair" || state === "waiting") return <PairPage />;
   if (state === "strange") return <StrangePage />;
   if (state === "none") return localStorage.getItem(MARK) ? <EmptiedPage /> : <PairPage />;

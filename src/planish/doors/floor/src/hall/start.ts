@@ -1,5 +1,6 @@
 // Start: the store, what was due, the worker, the sender. Nothing here waits for the network.
 import { watchWorker } from "./parts/update";
+import { askStorage, watchBattery } from "./parts/warnings";
 import { release } from "./outbox/outbox";
 import { begin } from "./outbox/sender";
 import { onStoreTrouble, readKept } from "./outbox/store";
@@ -24,6 +25,9 @@ export async function start(): Promise<void> {
   watchWorker();
   watchIdle();
   watchDue();
+  void watchBattery();
+  void askStorage();
+  setInterval(() => void askStorage(), 60_000);
   addEventListener("beforeunload", (event) => {
     if (waitingCount.value) event.preventDefault();
   });

@@ -50,6 +50,6 @@ self.addEventListener("fetch", (event) => {
   if (__FILES__.includes(at.pathname)) event.respondWith(from(at.pathname).then((found) => found ?? fetch(event.request)));
 });
 
-const from = (path: string): Promise<Response | undefined> => caches.open(CACHE).then((cache) => cache.match(path));
+const from = (path: string): Promise<Response | undefined> => caches.match(path, { cacheName: CACHE });
 
 export {};

@@ -32,7 +32,6 @@ export function UnlockPage() {
       <main tabIndex={-1}>
         <h1>{fresh ? "Choose your PIN" : "Your PIN"}</h1>
         <p class="quiet">{tablet.value.fair_name}</p>
-        {tablet.value.state === "revoked" && <p class="warn">This tablet was withdrawn. It hands in what it holds and shows nothing more.</p>}
         {people.value.length > 1 ? <Choose name="Who holds the tablet" value={person} set={setPerson} of={people.value.map((one) => ({ value: one.id, words: one.name }))} /> : <p>{known?.name ?? person}</p>}
         <form onSubmit={(event) => event.preventDefault()}>
           <PinField name="PIN, eight figures" value={pin} set={setPinText} />

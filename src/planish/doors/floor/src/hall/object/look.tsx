@@ -115,7 +115,7 @@ function Pictures({ of }: { of: Doc }) {
   const left = here.filter((one) => !one.whole).length;
   return (
     <section aria-label="Pictures" class="pictures-taken">
-      <Choose name="View" value={view} set={setView} of={VIEWS.map((value) => ({ value, words: value }))} />
+      <Choose name="View" hint="Lay a scale beside it." value={view} set={setView} of={VIEWS.map((value) => ({ value, words: value }))} />
       <label class="file wide">
         Take or choose a picture
         <input type="file" accept="image/*" capture="environment" multiple onChange={(event) => void take(event.currentTarget.files)} />

@@ -4,6 +4,7 @@ import { got, within } from "./store";
 
 const ME = hex(chance(8));
 const LASTS_MS = 15_000;
+const LEFT = "planish.floor.left";
 
 interface Lease {
   page: string;
@@ -15,13 +16,16 @@ export const lease = (): Promise<boolean> =>
   within("readwrite", async (stores) => {
     const found = (await got(stores.kept.get("sender"))) as Lease | undefined;
     const ahead = found ? found.until - Date.now() : 0;
-    if (found && found.page !== ME && ahead > 0 && ahead <= LASTS_MS) return false;
+    const left = found?.page === localStorage.getItem(LEFT);
+    if (found && !left && found.page !== ME && ahead > 0 && ahead <= LASTS_MS) return false;
     stores.kept.put({ page: ME, until: Date.now() + LASTS_MS } satisfies Lease, "sender");
     return true;
   });
 
-export const letGo = (): Promise<void> =>
-  within("readwrite", async (stores) => {
-    const found = (await got(stores.kept.get("sender"))) as Lease | undefined;
-    if (found?.page === ME) stores.kept.delete("sender");
-  });
+/** The page goes: said in the one store that takes words at once, while there is no time for a transaction. */
+export const letGo = (): void => localStorage.setItem(LEFT, ME);
+
+/** The page came back from the browser's own memory of pages. */
+export const backAgain = (): void => {
+  if (localStorage.getItem(LEFT) === ME) localStorage.removeItem(LEFT);
+};

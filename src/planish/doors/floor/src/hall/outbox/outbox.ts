@@ -1,6 +1,6 @@
 // The queue of own work: number, chain and event are given in one strict transaction; nothing leaves before it is stored.
 import { compose } from "./compose";
-import { type Draft, type Kept, type Own, type Pending, STORED } from "./shapes";
+import { type Draft, type Kept, type Own, type Pending, type Picture, STORED } from "./shapes";
 import { got, keep, kept, type StoreName, within } from "./store";
 
 type Stores = Record<StoreName, IDBObjectStore>;
@@ -70,7 +70,12 @@ export const waitingOf = (all: Own[]): Own[] => all.filter((one) => !isStored(on
 export const tidy = (): Promise<void> =>
   within("readwrite", async (stores) => {
     const now = await kept(stores);
-    for (const one of (await got(stores.events.getAll())) as Own[]) {
+    const all = (await got(stores.events.getAll())) as Own[];
+    for (const one of (await got(stores.pictures.getAll())) as Picture[]) {
+      const by = all.filter((event) => event.raw.includes(one.sha));
+      if (one.whole && by.every((event) => event.n && event.n <= now.safe_n && isOld(event))) stores.pictures.delete(one.sha);
+    }
+    for (const one of all) {
       const quiet = one.status === "ok" || one.status === "have" || one.settled;
       if (one.n && one.n <= now.safe_n && quiet && isOld(one)) stores.events.delete(one.seq);
     }

@@ -4,12 +4,12 @@ import { deskIsTheSame, unlockAgain } from "../keys/meeting";
 import { sign } from "../keys/device";
 import { answered, batch, type Result } from "./batch";
 import { drawRibbons } from "./ribbons";
-import { letGo, lease } from "./lease";
+import { backAgain, lease, letGo } from "./lease";
 import { owns, release, tidy, waitingOf } from "./outbox";
 import { sendPictures, picturesLeft } from "./pictures";
 import type { Kept, Own, Person, Round } from "./shapes";
-import { changeKept, readKept, remember, within, wipe } from "./store";
-import { again_from, begin_again, FORKED, type Pulled, take, told } from "./taking";
+import { changeKept, readKept, recall, remember, within, wipe } from "./store";
+import { again_from, begin_again, FORKED, type Head, type Pulled, take, told } from "./taking";
 import { ask, Away, Refused } from "./wire";
 
 const REST_MS = 4_000;
@@ -25,7 +25,8 @@ export function begin(): void {
   onNews(wake);
   addEventListener("online", hope);
   document.addEventListener("visibilitychange", () => (document.visibilityState === "visible" ? hope() : undefined));
-  addEventListener("pagehide", () => void letGo());
+  addEventListener("pagehide", letGo);
+  addEventListener("pageshow", backAgain);
   wake();
 }
 
@@ -107,6 +108,7 @@ async function round(): Promise<void> {
       return;
     }
     met = true;
+    await showHeads();
   }
   if (before.state === "strange") {
     await ask("device");
@@ -121,6 +123,15 @@ async function round(): Promise<void> {
   if (now.state !== "paired" || !who.value) return;
   await fetchNew();
   await tidy();
+}
+
+/**
+ * Hold the heads this tablet remembers against the desk's log: who rewrote it cannot make them agree. The desk raises the
+ * alarm; the cursor of the next pull, which carries such a head itself, makes this tablet begin again.
+ */
+async function showHeads(): Promise<void> {
+  const heads = await recall<Head[]>("heads");
+  if (heads?.length) await ask("heads", { body: { heads } });
 }
 
 /** Push until nothing waits. */
@@ -208,10 +219,7 @@ async function fetchNew(): Promise<void> {
   if (some) await wrote(true);
 }
 
-const roundKnown = async () => Boolean((await within("readonly", (stores) => new Promise<unknown>((done) => {
-  const asked = stores.kept.get("round");
-  asked.onsuccess = () => done(asked.result);
-}))));
+const roundKnown = async () => Boolean(await recall("round"));
 
 async function fetchRound(): Promise<void> {
   const found = await ask<Round & { fair: { id: string; name: string } }>("round");

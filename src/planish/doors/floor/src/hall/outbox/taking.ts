@@ -1,11 +1,13 @@
 // What comes from the desk. The cursor moves in the same transaction as the data, and only along the chain of hashes.
 import { hex, join, sha256, unhex } from "./bytes";
-import type { Doc, Kept, Own } from "./shapes";
+import type { Doc, Kept, Own, Picture } from "./shapes";
 import { got, keep, kept, within } from "./store";
 
 export interface EntryIn {
   n: number;
   leaf: string;
+  /** Only when this person may see the entry. */
+  raw?: string;
 }
 
 export interface Pulled {
@@ -51,6 +53,13 @@ export function follow(hash: string, after: number, entries: EntryIn[]): string 
 
 /** Objects outside the round are kept only while the tablet holds few (house default). */
 const MOST_OTHERS = 1500;
+const MOST_HEADS = 200;
+
+export interface Head {
+  n: number;
+  hash: string;
+}
+
 export const FORKED = "The desk's history does not follow from what this tablet saw before.";
 
 /** Take one page in. False when the chain does not hold: nothing is applied then. */
@@ -63,13 +72,30 @@ export async function take(page: Pulled, asked: Kept, spent: number): Promise<bo
     if (now.n !== asked.n || now.hash !== asked.hash) return;
     for (const doc of page.objects) stores.objects.put(doc);
     for (const id of page.gone) stores.objects.delete(id);
-    stores.kept.put(page.cards, "cards");
+    const before = starting ? [] : (((await got(stores.kept.get("cards"))) ?? []) as Card[]);
+    stores.kept.put(cardsAfter(before, page), "cards");
     const { after, hash } = page.next;
+    const heads = ((await got(stores.kept.get("heads"))) ?? []) as Head[];
+    if (heads.at(-1)?.n !== after) stores.kept.put([...heads.slice(1 - MOST_HEADS), { n: after, hash }], "heads");
     const enough = !page.objects.some((one) => one.mine) && (await got(stores.objects.count())) > MOST_OTHERS;
     const rest = enough ? "" : (page.next.from ?? "");
     keep(stores, { ...now, ...told(page, spent), n: after, hash, epoch: page.epoch, asked: rest });
   });
   return true;
+}
+
+const CLOSING = ["card.closed", "held.released"];
+
+/** A page brings the cards it made; an entry that closes one says how. */
+export function cardsAfter(before: Card[], page: Pulled): Card[] {
+  const now = new Map([...before, ...page.cards].map((one) => [one.id, one]));
+  for (const { raw } of page.entries) {
+    if (!raw) continue;
+    const { kind, sub, body } = JSON.parse(raw) as { kind: string; sub: string; body: { how?: string } };
+    const card = now.get(sub);
+    if (card && CLOSING.includes(kind.split("/")[0] ?? "")) now.set(sub, { ...card, closed: body.how ?? "it counts" });
+  }
+  return [...now.values()];
 }
 
 interface Told {
@@ -93,9 +119,11 @@ export const begin_again = (epoch: string, last: number): Promise<void> =>
     const now = await kept(stores);
     stores.objects.clear();
     stores.ribbons.clear();
+    stores.kept.delete("heads");
     for (const one of (await got(stores.events.getAll())) as Own[]) {
       if (one.seq > last) stores.events.put({ ...one, status: "waiting", n: 0, why: "" });
     }
+    for (const one of (await got(stores.pictures.getAll())) as Picture[]) stores.pictures.put({ ...one, whole: false, sent: 0 });
     const safe_n = now.epoch === epoch ? now.safe_n : 0;
     keep(stores, { ...now, epoch, n: 0, hash: "", safe_n, asked: "" });
   });
@@ -118,4 +146,23 @@ export const handOver = (person: string): Promise<void> =>
     stores.kept.delete("cards");
     stores.kept.delete("round");
     keep(stores, { ...(await kept(stores)), n: 0, hash: "", asked: "" });
+  });
+
+interface Given {
+  seq: number;
+  n: number;
+  id: string;
+  status: Own["status"];
+  raw: string;
+  open: Own["open"];
+}
+
+/** The tablet's own entries, back from the desk after its store was emptied. What lies here already stays as it is. */
+export const giveBack = (events: Given[]): Promise<void> =>
+  within("readwrite", async (stores) => {
+    for (const one of events) {
+      if (await got(stores.events.getKey(one.seq))) continue;
+      const { kind, sub, who, t } = JSON.parse(one.raw) as Own;
+      stores.events.put({ ...one, sig: "", kind, sub, who, t, why: "" } satisfies Own);
+    }
   });

@@ -17,7 +17,7 @@ export function PairPage() {
       <main tabIndex={-1}>
         <h1>Pair this tablet</h1>
         {plainHttp && <PlainHttp />}
-        {state === "waiting" ? <Words /> : <Code />}
+        {state === "waiting" ? <Words /> : <Code key={place.value.piece} />}
       </main>
     </div>
   );
@@ -44,7 +44,8 @@ function Code() {
   };
   return (
     <>
-      <p>The desk shows a code on its page on devices. It works once, for ten minutes.</p>
+      {tablet.value.trouble && <p class="warn" role="alert">{tablet.value.trouble} Ask for a new code.</p>}
+      <p>The desk shows a code on its page on tablets. It works once, for ten minutes.</p>
       <ol class="steps">
         <li>Switch on this tablet's own screen lock. It protects what lies here; a PIN alone does not.</li>
         <li>On an iPhone or iPad: add planish to the home screen first, and pair inside it.</li>
@@ -60,18 +61,13 @@ function Code() {
 
 function Words() {
   const [words, setWords] = useState<string[]>([]);
-  const [ended, setEnded] = useState("");
   useEffect(() => {
     void recall<string[]>("four_words").then((found) => setWords(found ?? []));
-    const look = async () => {
-      const state = await pairingNow().catch(() => "waiting");
-      if (state === "no" || state === "gone") setEnded(state);
-    };
-    const timer = setInterval(() => void look(), 1500);
-    void look();
+    const look = () => void pairingNow().catch(() => {});
+    const timer = setInterval(look, 1500);
+    look();
     return () => clearInterval(timer);
   }, []);
-  if (ended) return <p class="warn">{ended === "no" ? "The steward said no." : "The code has run out."} Ask for a new one.</p>;
   return (
     <>
       <p>The desk must show the same four words. If they differ, stop.</p>

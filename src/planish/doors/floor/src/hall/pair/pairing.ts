@@ -1,7 +1,7 @@
 // Pairing: the code from the desk, four words both sides derive, and the person's PIN.
 import { chance, hex } from "../outbox/bytes";
 import { changeKept, readKept, remember } from "../outbox/store";
-import { handOver } from "../outbox/taking";
+import { giveBack, handOver } from "../outbox/taking";
 import { ask } from "../outbox/wire";
 import { theKey } from "../keys/device";
 import { keepPin } from "../keys/pin";
@@ -35,7 +35,7 @@ export async function askToPair(code: string): Promise<Begun> {
   const words = fourWords(code, said.desk_key, key, nonce);
   await remember("desk_key", said.desk_key);
   await remember("four_words", words);
-  await changeKept((now) => ({ ...now, state: "waiting", fair: said.fair, fair_name: said.fair_name }));
+  await changeKept((now) => ({ ...now, state: "waiting", trouble: "", fair: said.fair, fair_name: said.fair_name }));
   await load();
   return { words, same: words.join(" ") === said.words.join(" ") };
 }
@@ -63,7 +63,8 @@ interface Device {
 export async function pairingNow(): Promise<State["state"]> {
   const said = await ask<State>("pair/state");
   if (said.state === "no" || said.state === "gone") {
-    await changeKept((now) => ({ ...now, state: now.dev ? "strange" : "none" }));
+    const trouble = said.state === "no" ? "The steward said no." : "The code has run out.";
+    await changeKept((now) => ({ ...now, state: now.dev ? "strange" : "none", trouble }));
     await load();
     return said.state;
   }
@@ -76,10 +77,21 @@ export async function pairingNow(): Promise<State["state"]> {
     const { seq, dprev } = going_on ? now : { seq: device.last_seq, dprev: device.last_digest };
     return { ...now, state: "paired", dev: device.dev, fair: device.fair, fair_name: device.fair_name, seq, dprev, epoch: going_on ? now.epoch : device.epoch, trouble: "" };
   });
+  if (device.last_seq) await fetchOwn();
   localStorage.setItem("planish.floor.dev", device.dev);
   await navigator.storage?.persist?.().catch(() => false);
   await wrote(true);
   return "yes";
+}
+
+async function fetchOwn(): Promise<void> {
+  let after = 0;
+  for (let turn = 0; turn < 200; turn += 1) {
+    const page = await ask<{ events: Parameters<typeof giveBack>[0]; more: boolean }>("own", { query: { after_seq: after } });
+    await giveBack(page.events);
+    after = page.events.at(-1)?.seq ?? after;
+    if (!page.more || !page.events.length) return;
+  }
 }
 
 /** Set the PIN, and be unlocked with it. */

@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { to } from "../go";
 import { undo } from "../round/doing";
 import { numberOf } from "../round/standing";
-import { cards, deskTrouble, held, line, now, oldestWaiting, picturesWaiting, tablet, waitingCount } from "../state";
+import { cards, deskTrouble, held, line, now, oldestWaiting, picturesWaiting, tablet, waitingCount, who } from "../state";
 import { newer } from "./update";
 import { warnings } from "./warnings";
 import { plural, span } from "./words";
@@ -50,7 +50,7 @@ export function Frame({ stand, title, small, bar, children, still }: Framed) {
 /** Waiting count, oldest waiting, how old is what I know, and every loss of this browser, in words, on every page. */
 export function WorkLine() {
   const count = waitingCount.value;
-  const open = cards.value.filter((one) => !one.closed).length;
+  const open = cards.value.filter((one) => !one.closed && one.who === who.value?.id).length;
   const age = now.value - oldestWaiting.value;
   const waits = count ? `${count} on this tablet only${age < 60_000 ? "" : `, oldest ${span(age)}`}` : "All at the desk";
   const pictures = picturesWaiting.value.length;

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { release } from "../outbox/outbox";
 import { wake } from "../outbox/sender";
-import { line, waitingCount } from "../state";
+import { load, waitingCount } from "../state";
 
 export const newer = signal<ServiceWorker | null>(null);
 export const offlineReady = signal(false);
@@ -32,13 +32,16 @@ function watch(found: ServiceWorkerRegistration): void {
 }
 
 let pressed = false;
+/** So long the queue may take; what is not through by then waits for the new build (house default). */
+const FLUSH_MS = 15_000;
 
 /** Hand in what waits, then change over. While the desk is away what waits stays in the store, which the new build reads. */
 export async function update(): Promise<void> {
   await release(true);
+  await load(false);
   wake();
-  const until = Date.now() + 8000;
-  while (waitingCount.value && line.value === "here" && Date.now() < until) await new Promise((done) => setTimeout(done, 100));
+  const until = Date.now() + FLUSH_MS;
+  while (waitingCount.value && Date.now() < until) await new Promise((done) => setTimeout(done, 100));
   pressed = true;
   newer.value?.postMessage("change over");
 }

@@ -21,7 +21,7 @@ export function Cards({ of }: { of: Card[] }) {
             <p>{WHY[one.status] ?? ""} {one.why}</p>
             <Fields title="Yours" of={one.yours} />
             {one.stands && <Fields title="What stands" of={one.stands.fields} />}
-            {one.closed && <p>Decided: {one.closed}.</p>}
+            {one.closed && <p>Decided: {one.closed.replace(/_/g, " ")}.</p>}
           </li>
         ))}
       </ul>

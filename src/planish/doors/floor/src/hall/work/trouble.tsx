@@ -85,6 +85,16 @@ export function StuckPage() {
   );
 }
 
+export function RevokedPage() {
+  const left = waitingCount.value;
+  return (
+    <Screen title="This tablet was withdrawn">
+      <p role="status">{left ? `It hands in what it holds: ${plural(left, "entry", "entries")} left.` : "It has nothing left to hand in."} It shows nothing of the fair any more.</p>
+      <p>Bring it to the desk.</p>
+    </Screen>
+  );
+}
+
 export function WipedPage() {
   const fresh = async () => {
     localStorage.removeItem(MARK);

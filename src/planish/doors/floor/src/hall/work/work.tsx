@@ -17,6 +17,7 @@ import { Cards } from "./cards";
 
 export function WorkPage() {
   const own = mine.value.filter((one) => one.who === who.value?.id).slice().reverse();
+  const yours = cards.value.filter((one) => one.who === who.value?.id);
   const dim = theme.value === "dim";
   return (
     <Frame title="My work">
@@ -40,7 +41,7 @@ export function WorkPage() {
         <Press wide plain run={lock}>Lock this tablet</Press>
         <Press wide plain run={saveFile}>Save my work as a file</Press>
       </div>
-      {cards.value.length > 0 && <Cards of={cards.value} />}
+      {yours.length > 0 && <Cards of={yours} />}
       <h2>What you did</h2>
       {!own.length && <p>Nothing yet on this tablet.</p>}
       <ul class="ruled">
