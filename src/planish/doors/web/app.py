@@ -80,6 +80,7 @@ def create_app(
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        app.state.floors.warm()
         yield
         app.state.floors.close()
         desk.close()

@@ -4,7 +4,8 @@ The cursor is (number, hash): it moves only with the data, and a hash that this 
 went back in time. The first pull sends no entries but every object, one's own round first.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+import time
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any
@@ -19,7 +20,9 @@ from planish.errands.listing import stand_order
 from planish.ledger.store import Entry, Head
 from planish.ledger.story import Story
 
-MOST_ENTRIES, MOST_OBJECTS = 500, 40
+MOST_ENTRIES, MOST_OBJECTS, MOST_CHANGED = 500, 40, 12
+SECONDS = 2.0
+"""A page of objects ends after so long: a desk just started has to read and weigh each of them anew."""
 MOST_BYTES = 2_000_000
 """A page ends here, so that a slow line gets something through."""
 CLOSING = frozenset({"card.closed", "held.released"})
@@ -39,6 +42,7 @@ class Page:
     start: str = ""
     more: bool = False
     again: bool = False
+    first: bool = False
     cards: list[dict[str, Any]] = field(default_factory=list)
 
 
@@ -77,7 +81,7 @@ def go_on(floor: Floor, looking: Looking, after: int) -> Page:
     store = floor.desk.fair.journal.store
     page, size = Page(after=after), 0
     for entry in islice(store.entries(after), MOST_ENTRIES + 1):
-        if len(page.entries) >= MOST_ENTRIES or len(page.subs) >= MOST_OBJECTS or size > MOST_BYTES:
+        if len(page.entries) >= MOST_ENTRIES or len(page.subs) >= MOST_CHANGED or size > MOST_BYTES:
             page.more = True
             break
         shown, whole = entry_shown(looking, entry)
@@ -102,7 +106,7 @@ def _note(page: Page, looking: Looking, entry: Entry) -> None:
 
 def start(looking: Looking, head: Head, after: int, last: str) -> Page:
     """All objects this reader may see, in pages; the cursor is the head at the first page."""
-    page = Page(after=after or head.n, hash="" if after else head.hash.hex())
+    page = Page(after=after or head.n, hash="" if after else head.hash.hex(), first=True)
     order = in_order(looking)
     begin = order.index(last) + 1 if last in order else 0
     page.subs = dict.fromkeys(order[begin : begin + MOST_OBJECTS])
@@ -139,13 +143,16 @@ def in_round(looking: Looking) -> Any:
     return mine
 
 
-def objects_shown(
-    floor: Floor, looking: Looking, subs: Iterable[str]
-) -> tuple[list[dict[str, Any]], list[str]]:
-    """Objects as they are now for this reader, and ids of those that are not for this reader any more."""
+def objects_shown(floor: Floor, looking: Looking, page: Page) -> tuple[list[dict[str, Any]], list[str]]:
+    """Objects as they are now for this reader, and ids of those that are not for this reader any more.
+
+    A page of the first pull ends early when it takes long; one of later pulls holds all its entries speak of.
+    """
     mine, state = in_round(looking), looking.state
-    shown, gone = [], []
-    for sub in subs:
+    until = time.monotonic() + SECONDS
+    shown: list[dict[str, Any]] = []
+    gone = []
+    for sub in page.subs:
         story = state.objects.get(sub)
         if story is None:
             continue
@@ -153,6 +160,9 @@ def objects_shown(
             gone.append(sub)
             continue
         shown.append(_object(floor, looking, story, mine(story)))
+        if page.first and time.monotonic() > until and sub != [*page.subs][-1]:
+            page.more, page.start = True, sub
+            break
     return shown, gone
 
 

@@ -52,6 +52,11 @@ class Floors:
                 self._floor.watch.start()
             return self._floor
 
+    def warm(self) -> None:
+        """Read packs and rules before the first tablet asks, while the desk answers already."""
+        if self._desk.begun:
+            threading.Thread(target=lambda: self._desk.fair.kit.book, name="warm", daemon=True).start()
+
     def close(self) -> None:
         """Let go."""
         if self._floor is not None:

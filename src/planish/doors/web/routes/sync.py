@@ -124,7 +124,7 @@ def pull(
         floor.rewound(on.tablet, after)
         return _epoch(floor, dev)
     page = pulled.start(looking, head, after, from_) if starting else pulled.go_on(floor, looking, after)
-    objects, gone = pulled.objects_shown(floor, looking, page.subs)
+    objects, gone = pulled.objects_shown(floor, looking, page)
     return _json(_page(floor, page, hash, objects, gone))
 
 
