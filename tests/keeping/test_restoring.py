@@ -229,3 +229,26 @@ def test_after_a_restore_to_yesterday_the_tablets_hand_in_again_what_the_backup_
         there = {entry.event.id for entry in store.entries()}
         assert {parse(offer.raw).id for tablet in tablets for offer in tablet.made} <= there
         assert verify(store) == ()  # type: ignore[arg-type]
+
+
+def test_a_text_deleted_since_the_backup_stays_out_when_its_tablet_hands_it_in_again(
+    folder: Path, tmp_path: Path
+) -> None:
+    with wiring.open_fair(folder, write=True) as fair:
+        tablet = Device("t1", fair=fair.state.id)
+        fair.record([Draft(kind="device.paired", sub="t1", who="office")])
+        plate = find(fair.state, "7/15").listed.id
+        backing.back_up(fair, tmp_path / "stick", counts=True)
+        made = tablet.make("observation.made", plate, "ben", {"kind": "wear", "words": MARKER})
+        send(fair.journal.store, made)
+        redacting.redact(
+            fair, redacting.chosen(fair, Wanted(words=MARKER)), ground="law", who="cy", second="office"
+        )
+    restoring.restore(tmp_path / "stick", folder, SECRETS[0])
+    for path in folder.glob("*.broken-*"):
+        path.unlink()
+    with wiring.open_fair(folder, write=True) as fair:
+        (told,) = send(fair.journal.store, made)
+        assert told.status == "ok", "the entry is taken in, so that the tablet's numbers go on"
+        assert holding(folder, MARKER) == []
+        assert verify(fair.journal.store) == ()  # type: ignore[arg-type]
