@@ -188,7 +188,7 @@ def test_only_the_exact_text_of_a_code_is_accepted(address: str) -> None:
 def test_no_single_character_swap_is_accepted() -> None:
     text, accepted = write_code(SEALED), 0
     for at in range(len(text)):
-        for other in base45.ALPHABET[:: 7 if at % 5 else 1]:
+        for other in base45.ALPHABET:
             if other == text[at]:
                 continue
             try:
