@@ -14,8 +14,9 @@ from tests.browser.fairs import Fair, Keys, prepare
 pytestmark = pytest.mark.browser
 SIZES = {"phone": (360, 640), "tablet": (820, 1180), "laptop": (1366, 768)}
 DESK = (
-    "board", "objects", "object/7-003", "open", "questions", "wording", "appeals", "seals", "seconds", "safe", "print", "walk", "rules",
-    "people", "panels", "stands", "devices", "cards", "report", "facts?words=hinge", "log", "account", "search?q=pewter", "nowhere",
+    "board", "objects", "object/7-003", "open", "questions", "wording", "like", "again", "appeals", "appeal/7-003", "seals",
+    "seconds", "safe", "print", "walk", "rules", "people", "panels", "stands", "devices", "cards", "report",
+    "facts?words=hinge", "log", "account", "search?q=pewter", "nowhere",
 )  # fmt: skip
 PANEL = ("round", "round?stand=7", "ballot/7-001")
 OPTIONS = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}

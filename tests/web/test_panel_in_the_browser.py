@@ -97,6 +97,9 @@ def test_an_appeal_brings_something_new_and_is_heard_by_others(unlike: Served) -
     assert appeal(unlike, []).json()["problem"]["code"] == "appeal.nothing_new"
     assert appeal(unlike, ["bill of the smith, 1911"]).status_code == 201
     assert appeal(unlike, ["again"]).status_code == 409, "one appeal is open"
+    waiting = unlike["stand 7"].get(f"{API}/counter/objects/{OBJECT}").json()
+    assert (waiting["outcome"], waiting["says"]) == ("remove", "is taken off the stand; your appeal is open")
+    assert "the stamp is of 1911" in waiting["reasons"]
     at = f"{API}/objects/{OBJECT}/appeal"
     shown = unlike["appeals"].get(at).json()
     assert shown["evidence"] == [{"words": "bill of the smith, 1911", "new": True}]

@@ -14,7 +14,7 @@ from planish.doors.web.routes.objects import file_paper, keep_picture, questions
 from planish.doors.web.routes.papers import PDF, made, pdf
 from planish.doors.web.routes.wording import agree, wording_of
 from planish.doors.web.showing import papers_of, picture_shown
-from planish.errands import appealing, reporting
+from planish.errands import appealing, liking, reporting
 from planish.errands.checking import Checked, Fault, check
 from planish.errands.correcting import suggested
 from planish.errands.evidence import as_hung
@@ -66,12 +66,13 @@ def _one(looking: Looking, object_id: str) -> Story:
 
 def told_outcome(story: Story) -> str:
     """The outcome once it is confirmed; before, an exhibitor is told nothing of it."""
-    return story.state.outcome if story.state.examination in TOLD else ""
+    return story.state.outcome if story.state.examination in (*TOLD, "under_appeal") else ""
 
 
 def _says(story: Story) -> str:
     outcome = told_outcome(story)
-    return OUTCOME_SAYS.get(outcome, "") or SAYS.get(story.state.examination, "with the panel")
+    says = OUTCOME_SAYS.get(outcome, "") or SAYS.get(story.state.examination, "with the panel")
+    return f"{says}; your appeal is open" if story.state.examination == "under_appeal" else says
 
 
 @router.get("", operation_id="counter")
@@ -177,7 +178,9 @@ def _told_reasons(story: Story, on_slip: Sequence[str]) -> list[str]:
     last = story.outcomes[-1] if story.outcomes else None
     if last is not None and last.kind == "appeal.decided":
         return [str(reason) for reason in last.body.get("reasons", ())]
-    return list(on_slip)
+    return list(
+        on_slip or (liking.outcome_reasons(story) if story.state.examination == "under_appeal" else ())
+    )
 
 
 def may_correct(story: Story) -> bool:

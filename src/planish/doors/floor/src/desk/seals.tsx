@@ -60,7 +60,7 @@ function Ready({ of, may, then }: { of: ToSeal[]; may: boolean; then: () => Prom
       <p role="status">{said}</p>
       {of.length === 0 && <p>No settled words wait for a seal here.</p>}
       {of.length > 0 && (
-        <Sending run={run} submit={read.length === 1 ? "Seal 1 label" : `Seal ${read.length} labels`} legend="Seal what was read">
+        <Sending run={run} submit={read.length === 0 ? "Seal what is ticked" : read.length === 1 ? "Seal 1 label" : `Seal ${read.length} labels`} legend="Seal what was read">
           <ul class="cards">
             {of.map((one) => (
               <li key={one.object} class="card">

@@ -1,5 +1,6 @@
 // Facts with their sources, and whether the source was read or is given from memory.
 import type { FactShown } from "../api/client";
+import { bare } from "./words";
 import { to } from "../route";
 
 export function FactLine({ of, linked = true }: { of: FactShown; linked?: boolean }) {
@@ -39,12 +40,18 @@ const BRACKET = /\s*\[([^\[\];]+); ([^\[\]]*); (found|memory|derived|practice)\]
 /** A sentence as people read it; the facts it leans on stand below, each with its source and how it is vouched for. */
 export function Sourced({ of, as: As = "p" }: { of: string; as?: "p" | "span" }) {
   const leans = [...of.matchAll(BRACKET)];
+  const named = [...of.matchAll(/\(source: (.*?)\)(?=[.;,]|$)/g)];
   return (
     <>
-      <As>{of.replace(BRACKET, "")}</As>
+      <As>{bare(of)}</As>
       {leans.map(([, id = "", source, witness = ""]) => (
         <p key={id} class="quiet source">
           Source: {source} · <em>{WITNESS[witness]}</em>
+        </p>
+      ))}
+      {named.map(([, source]) => (
+        <p key={source} class="quiet source">
+          Source: {source}
         </p>
       ))}
     </>

@@ -27,6 +27,7 @@ export function TwoSign({ legend, why, submit, run, ask, reason }: Signing) {
   };
   return (
     <Sending run={send} submit={submit} legend={legend}>
+      <h3>{legend}</h3>
       <p>{why}</p>
       {reason && <Field name="Why" hint="About the object, not about people." value={words} set={setWords} long needed />}
       <div class="two">

@@ -59,8 +59,8 @@ export const URGENCY: Record<number, string> = {
   3: "today",
   4: "advice",
 };
-/** A sentence without the bracket that names its facts: they stand below it, each with its source. */
-export const bare = (sentence: string) => sentence.replace(/\s*\[[^\]]*; (?:found|memory|derived|practice)\]/g, "");
+/** A sentence without the brackets that name its facts and sources: they stand below it. */
+export const bare = (sentence: string) => sentence.replace(/\s*\[[^\]]*; (?:found|memory|derived|practice)\]/g, "").replace(/\s*\(source: .*?\)(?=[.;,]|$)/g, "");
 export const plain = (words: string) => words.replace(/_/g, " ");
 export const choices = (of: Record<string, string>, first: string) => [
   { value: "", words: first },
