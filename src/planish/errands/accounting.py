@@ -9,7 +9,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planish.errands.examining import DECIDED, Settled, ballots_of, circumstances, disturbed, uncounted
+from planish.errands.examining import (
+    DECIDED,
+    Settled,
+    as_voted_on,
+    ballots_of,
+    circumstances,
+    count,
+    disturbed,
+    uncounted,
+)
 from planish.errands.labelling import reword
 from planish.errands.wiring import OFFICE, Fair
 from planish.ledger.story import Story
@@ -59,10 +68,15 @@ NEXT = {
 
 
 def _next(story: Story, last: Settlement) -> str:
-    if story.state.examination not in DECIDED or last.outcome == story.state.outcome:
+    state = story.state
+    if state.examination not in DECIDED:
         return NEXT[last.then]
+    if story.outcomes and story.outcomes[-1].kind == "appeal.decided":
+        return f"Decided on appeal: {state.outcome}."
+    if last.outcome == state.outcome:
+        return f"Decided: {state.outcome}."
     return (
-        f"Decided as {story.state.outcome}; the ballots that stand now give {last.outcome or last.then}. "
+        f"Decided as {state.outcome}; the ballots that stand now give {last.outcome or last.then}. "
         "To change it, reopen it: the chair and a second person, with a reason."
     )
 
@@ -71,8 +85,14 @@ AS_OFFICE = (Viewer(role="office"),)
 
 
 def account(fair: Fair, settled: Settled, viewers: Sequence[Viewer] = AS_OFFICE) -> Account:
-    """Everything that a reader in the roles of `viewers` may read of one counted object. Writes nothing."""
+    """Everything that a reader in the roles of `viewers` may read of one counted object. Writes nothing.
+
+    The words are those on which the panel voted, whatever was agreed and hung since.
+    """
     story = fair.state.objects[settled.story.listed.id]
+    voted_on = as_voted_on(story)
+    if voted_on.labels != story.labels:
+        settled = count(fair, voted_on, casting=settled.casting)
     rounds = _rounds(fair, settled)
     last = settled.settlement
     agreed = reword(fair, settled) if last.outcome in ("relabel", "refer") else None

@@ -137,6 +137,17 @@ def findings(fair: Fair, story: Story) -> tuple[Finding, ...]:
     return settle(ballots_of(fair, story), rules=fair.rules.voting).findings
 
 
+def as_voted_on(story: Story) -> Story:
+    """The object with the label versions that were there when its last ballot was locked."""
+    last = max((e.n for e in story.events if e.kind == "ballot.locked"), default=None)
+    if last is None:
+        return story
+    later = {e.body["version"] for e in story.events if e.kind.startswith("label.") and e.n > last}
+    before = {e.body["version"] for e in story.events if e.kind.startswith("label.") and e.n < last}
+    kept = tuple(label for label in story.labels if label.version not in later - before)
+    return replace(story, labels=kept or story.labels[:1])
+
+
 def ballots_of(fair: Fair, story: Story) -> list[Ballot]:
     """All ballots of one object from people who sit on a panel, with who is competent for it. For counting only."""
     competent = _competent(fair, story)
