@@ -109,12 +109,13 @@ def test_a_recount_never_overwrites_what_is_decided(fair: Fair) -> None:
     lock(fair, "9/21", {**dict.fromkeys(FIRST[:3], "accept"), "dov": "relabel"}, falls="date")
     assert settle(fair, "9/21") == "accept"
     story = find(fair.state, "9/21")
-    examining.lock(fair, [Ballot(object_id=story.listed.id, person="ada", round=1, recused=True)])
+    away = [Ballot(object_id=story.listed.id, person=p, round=1, recused=True) for p in ("ada", "ben", "eli")]
+    examining.lock(fair, away)
     assert examining.propose(fair, [examining.count(fair, find(fair.state, "9/21"))]) == 0
     told = account(fair, "9/21")
     assert find(fair.state, "9/21").state.outcome == "accept"
     assert told.next.startswith(
-        "Decided as accept; the ballots that stand now give talk. To change it, reopen it"
+        "Decided as accept; the ballots that stand now give refer. To change it, reopen it"
     )
 
 
@@ -140,3 +141,12 @@ def test_after_an_appeal_the_account_names_the_outcome_in_force(fair: Fair) -> N
     story = find(fair.state, "9/20")
     appealing.decide(fair, story, outcome="accept", reasons=("The bill names it.",), members=SECOND, who="cy")
     assert account(fair).next == "Decided on appeal: accept."
+
+
+def test_a_referral_that_a_second_round_repeats_stands_as_a_referral(fair: Fair) -> None:
+    lock(fair, "9/21", {**dict.fromkeys(FIRST[:2], "refer"), **dict.fromkeys(FIRST[2:], "accept")})
+    assert settle(fair, "9/21", confirm=False) == "refer"
+    lock(fair, "9/21", {**dict.fromkeys(FIRST[:2], "refer"), **dict.fromkeys(FIRST[2:], "accept")}, round=2)
+    assert settle(fair, "9/21", confirm=False) == "refer"
+    story = find(fair.state, "9/21")
+    assert (story.state.examination, story.revealed) == ("proposed", (1, 2))

@@ -195,7 +195,8 @@ class PanelDay(RuleBasedStateMachine):
             ]
             assert why, [e.kind for e in fresh]
             for event in why:
-                assert event.body.get("reasons") or event.body.get("trace") or event.kind == "round.revealed"
+                assert event.body.get("reasons") or event.kind != "appeal.decided"
+                assert event.body.get("trace") or event.kind != "outcome.proposed"
         self.outcome, self.seen = story.state.outcome, max((e.n for e in story.events), default=0)
 
     @invariant()
@@ -243,6 +244,18 @@ class PanelDay(RuleBasedStateMachine):
     def the_log_holds_no_ballot_readable(self) -> None:
         tail = [entry.raw for entry in self.fair.journal.entries(max(0, self.fair.state.n - 6))]
         assert not MARKER.search(b" ".join(tail).decode())
+
+    @invariant()
+    def a_second_round_counts_only_ballots_that_came_once_it_was_called_for(self) -> None:
+        if examining.count(self.fair, self.story).settlement.round == 2:
+            shown = min(e.n for e in self.story.events if e.kind == "round.revealed")
+            assert all(
+                any(
+                    cast.who == b.person and cast.round == 2 and cast.n > shown for cast in self.story.ballots
+                )
+                for b in examining.ballots_of(self.fair, self.story)
+                if b.round == 2
+            )
 
     @invariant()
     def recused_tied_and_outside_people_count_for_nothing(self) -> None:

@@ -99,7 +99,8 @@ def result_only(settlement: Settlement) -> tuple[str, ...]:
     last = [
         step for step in settlement.steps if step.rule in ("outcome", "talk", "doubt_removes", "nobody_left")
     ]
-    return recount(replace(settlement, steps=tuple(last)), counts=False)
+    told = recount(replace(settlement, steps=tuple(last)), counts=False)
+    return told or (f"Outcome: {settlement.outcome or settlement.then}.",)
 
 
 def answer_without_counts(settlement: Settlement) -> PanelAnswer:
