@@ -40,6 +40,7 @@ def test_a_steward_pairs_a_tablet_on_the_desks_page_by_comparing_four_words(
     desk.goto(f"{hall.home}/#/devices")
     desk.get_by_role("button", name="Show a code").click()
     typed = desk.locator(".secret").first.inner_text()
+    desk.wait_for_function("() => document.querySelector('img.pairing').naturalWidth > 0")
     keep(desk, "desk-code")
     ben = tablet()
     ben.open()

@@ -47,8 +47,10 @@ export function DevicesPage() {
 }
 
 /** The code as a picture, where the desk draws one. */
-function drawn(code: (CodeShown & { qr?: string }) | undefined): string {
-  return code?.qr ? URL.createObjectURL(new Blob([code.qr], { type: "image/svg+xml" })) : "";
+function drawn(code: CodeShown | undefined): string {
+  if (!code?.qr) return "";
+  const named = code.qr.includes("xmlns=") ? code.qr : code.qr.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ');
+  return URL.createObjectURL(new Blob([named], { type: "image/svg+xml" }));
 }
 
 function NewCode() {

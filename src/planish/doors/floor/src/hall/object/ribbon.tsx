@@ -16,6 +16,7 @@ export function Ribbon({ of }: { of: Doc }) {
       at.current.replaceChildren(svg);
       for (const group of svg.querySelectorAll<SVGGElement>("g.item")) tappable(group, setItem);
       setDrawn(true);
+      requestAnimationFrame(() => at.current?.scrollTo({ left: at.current.scrollWidth }));
     });
     return () => {
       gone = true;
