@@ -2,6 +2,9 @@
 
 import pytest
 
+from planish.errands.reading_words import instead_value
+from planish.errands.wiring import Kit
+from planish.facts.rulebooks import load_rulebook
 from planish.facts.words import english
 from planish.reasoning.reading import read
 from planish.reasoning.wording import agree
@@ -59,3 +62,14 @@ def said(reading: Reading, words: str) -> str:
     assert fallen, [c.words for c in reading.claims]
     finding = Finding(claim="", answer="falls", holds=0, does_not_hold=4, cannot_say=0, rule="falls")
     return agree(reading, findings=dict.fromkeys(fallen, finding)).text
+
+
+def test_other_years_for_an_event_stay_years_of_that_event() -> None:
+    hung = "Pewter flagon, English, c. 1740, engraved 1801. Height 24 cm."
+    reading = read(hung, words=english(), conventions=Conventions())
+    claim = next(c for c in reading.claims if "1801" in c.words)
+    finding = Finding(claim="", answer="falls", holds=0, does_not_hold=4, cannot_say=0, rule="falls")
+    value = instead_value(claim, {"words": "1850–1870"}, Kit(load_rulebook("saltmere")[0]))
+    assert value is not None
+    agreed = agree(reading, findings={claim.id: finding}, carried={claim.id: [value]})
+    assert agreed.text == "Pewter flagon, English, c. 1740, engraved c. 1860. Height 24 cm."

@@ -30,8 +30,8 @@ DATE = st.sampled_from(
     [", c. 1740", ", 1761", ", Georgian", ", 18th century", ", c.1700–1850", ", George III, 1780", ""]
 )
 EXTRA = st.sampled_from(
-    ["", ", engraved with a ship and scrolls", ", chased with fruit", ", the cover replaced", ", A/F", " – pierced panel –",
-     ", possibly unique", ", formerly the property of the Earls of Ludmere", ", re-tinned inside"]
+    ["", ", engraved with a ship and scrolls", ", chased with fruit", ", the cover replaced", ", A/F", " – pierced panel",
+     ", possibly unique", ", formerly the property of the Earls of Ludmere", ", re-tinned inside", ", engraved 1801"]
 )  # fmt: skip
 SIZE = st.sampled_from([". Height 24 cm.", ", diameter 38 cm", ". Height 21 cm (8¼ in), 22 oz.", ""])
 TAIL = st.sampled_from(
@@ -145,6 +145,8 @@ def test_agreed_words_read_back_as_the_claims_that_were_agreed(case: Drawn) -> N
     found = as_read(agreed.text).claims
     sides = [c.side for c in found]
     for claim in (c for c in found if c.side in ("date", "maker", "material", "place")):
+        if claim.side == "date" and any(p.code == "wording.no_date" for p in agreed.problems):
+            continue  # the only other year on the label is then taken for the making: a date is asked for
         same = [c.value for c in agreed.claims if c.side == claim.side]
         assert any(entails(value, claim.value, tree=claim.side, trees=TREES) for value in same), claim
     wanted = [

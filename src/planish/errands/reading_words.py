@@ -9,7 +9,7 @@ from planish.errands.wiring import Kit
 from planish.facts.words import WordBook
 from planish.reasoning.reading import read
 from planish.reasoning.wording.lattice import Slots, with_slots
-from planish.records import Claim, ClaimValue, MakerValue, Side, TermValue, freeze
+from planish.records import Claim, ClaimValue, DateValue, MakerValue, Side, TermValue, freeze
 
 AS_GIVEN = ("count", "object", "state", "mark", "inscription", "decoration", "technique", "surface")
 """Sides whose words stand as they were given."""
@@ -45,6 +45,10 @@ def instead_value(claim: Claim, instead: Mapping[str, str], kit: Kit) -> ClaimVa
     value = same[0].value
     if claim.side in AS_GIVEN:
         return TermValue(term=said, kind=claim.side, more=freeze({"words": said}))
+    if isinstance(value, DateValue) and isinstance(claim.value, DateValue) and not value.said:
+        return replace(
+            value, event=claim.value.event
+        )  # other years for the same event: "re-tinned about 1800"
     if isinstance(value, TermValue) and same[0].words == said.strip():
         return replace(value, more=freeze({**value.more, "words": said.strip()}))
     return value

@@ -11,7 +11,7 @@ from planish.reasoning.wording.clashing import clash_by_clash
 from planish.reasoning.wording.climbing import climbs
 from planish.reasoning.wording.dating import cut, trade_years
 from planish.reasoning.wording.lattice import Trees, entails, join, qualifier_for
-from planish.reasoning.wording.phrases import phrase, written_measure
+from planish.reasoning.wording.phrases import date_words, phrase, written_measure
 from planish.reasoning.wording.splicing import splice
 from planish.reasoning.wording.why import finding_sentence, other_meanings, sentence
 from planish.records import (
@@ -37,6 +37,7 @@ from planish.records import (
 )
 
 STANDING = ("stands", "open")
+_YEARS = re.compile(r"(?:\b(?:circa|ca\.?|c\.)\s*)?\d{4}(?:\s*[–-]\s*\d{2,4}\b)?", re.IGNORECASE)
 FREE = ("count", "mark", "inscription", "state", "decoration", "object")
 """Sides whose agreed words are written as they were carried, not derived from a term."""
 
@@ -61,6 +62,9 @@ class _Settings:
             return str(value.more.get("words", value.term))
         if isinstance(value, MeasureValue) and value.as_written:
             return written_measure(value)
+        if isinstance(value, DateValue) and value.event != "body_made" and _YEARS.search(claim.words):
+            years = date_words(value, self.conventions, self.form)
+            return _YEARS.sub(lambda _: years, claim.words, count=1)  # the words around name the event
         side = "style" if isinstance(value, TermValue) and claim.side == "date" else claim.side
         return phrase(value, side=side, conventions=self.conventions, form=self.form)
 
