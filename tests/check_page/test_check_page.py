@@ -72,7 +72,10 @@ def test_the_single_file_allows_exactly_its_own_script_and_style_and_asks_nobody
 def test_served_it_has_no_script_in_the_page_and_its_policy_allows_none() -> None:
     page = served([fair()])[""][1].decode()
     assert re.findall(r"<script(?! type=\"application/json\")[^>]*>(.+?)</script>", page) == []
-    assert "unsafe" not in check_page.policy()
+    allowed = check_page.policy().replace(
+        "'wasm-unsafe-eval'", ""
+    )  # starts the reader of codes; no script from text
+    assert "unsafe" not in allowed
 
 
 def test_words_of_a_fair_cannot_end_the_element_they_stand_in() -> None:

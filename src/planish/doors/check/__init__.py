@@ -1,7 +1,8 @@
 """The check page: anybody's phone, no account, no network once opened. Plain JavaScript, no build.
 
 Holds: `seal.js` (strict reading of seals and lists, the same rules as `ledger.sealing`), `words.js` (difference by word,
-qualifiers), `page.js`, `page.html`, `page.css`, `worker.js` (keeps the page on the phone). Start with `page.html`.
+qualifiers), `page.js`, `page.html`, `page.css`, `worker.js` (keeps the page on the phone), `third_party` (a reader of square
+codes for browsers that have none of their own). Start with `page.html`.
 
     served(about)       path -> (media type, bytes), for the web door; send `policy()` as Content-Security-Policy
     single_file(about)  the whole page as one HTML file to put on a stick, mail or print a link to
@@ -16,6 +17,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib.resources import files
 
+READER = "zxing_reader"
 PANEL = (
     "A panel of specialists of this fair looked at the object before the fair opened and passed these words as its "
     "description, under the fair’s rules, on that day. It did not value the object, did not take it apart, and does not "
@@ -36,7 +38,9 @@ class FairOnPage:
     panel: str = PANEL
 
 
-def settings(fairs: Sequence[FairOnPage], seals: Mapping[str, bytes], *, online: str, worker: str) -> str:
+def settings(
+    fairs: Sequence[FairOnPage], seals: Mapping[str, bytes], *, online: str, worker: str, reader: str = ""
+) -> str:
     """The page's data as JSON that cannot end its own element."""
     said = {
         "fairs": [
@@ -53,6 +57,7 @@ def settings(fairs: Sequence[FairOnPage], seals: Mapping[str, bytes], *, online:
         "seals": {code: _folded(sealed) for code, sealed in seals.items()},
         "online": online,
         "worker": worker,
+        "reader": reader,
     }
     text = json.dumps(said, ensure_ascii=False, separators=(",", ":"))
     return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
@@ -66,14 +71,26 @@ def _text(name: str) -> str:
     return (files(__name__) / name).read_text(encoding="utf-8")
 
 
+def _reader() -> dict[str, tuple[str, bytes]]:
+    """The reader of codes, for browsers without one: script and WebAssembly."""
+    place = files(__name__) / "third_party"
+    kinds = {f"{READER}.js": "text/javascript; charset=utf-8", f"{READER}.wasm": "application/wasm"}
+    return {name: (kind, (place / name).read_bytes()) for name, kind in kinds.items()}
+
+
 def _page(fairs: Sequence[FairOnPage], **parts: str) -> str:
     names = ", ".join(fair.name for fair in fairs) or "no fair"
     fields = {"name": html.escape(names), **parts}
     return re.sub(r"\{\{(\w+)\}\}", lambda found: fields[found[1]], _text("page.html"))
 
 
-def policy(*, script: str = "'self'", style: str = "'self'", connect: str = "'self'") -> str:
-    """The Content-Security-Policy: nothing but the page's own files, no frame, no form, no other host."""
+def policy(
+    *, script: str = "'self' 'wasm-unsafe-eval'", style: str = "'self'", connect: str = "'self'"
+) -> str:
+    """The Content-Security-Policy: nothing but the page's own files, no frame, no form, no other host.
+
+    `wasm-unsafe-eval` lets the served page start the reader of codes; it allows no script from text.
+    """
     return (
         f"default-src 'none'; script-src {script}; style-src {style}; connect-src {connect}; img-src 'self' blob:; "
         f"media-src 'self' blob:; worker-src {connect}; base-uri 'none'; form-action 'none'"
@@ -89,7 +106,7 @@ def served(
         policy="",
         style='<link rel="stylesheet" href="page.css">',
         script='<script type="module" src="page.js"></script>',
-        settings=settings(fairs, seals or {}, online=online, worker="worker.js"),
+        settings=settings(fairs, seals or {}, online=online, worker="worker.js", reader=f"./{READER}"),
         online_note=", but for questions to the fair: which seal has this check code, does it still stand"
         if online
         else "",
@@ -98,6 +115,7 @@ def served(
     for name in ("seal.js", "words.js", "page.js"):
         made[name] = ("text/javascript; charset=utf-8", _text(name).encode())
     made["page.css"] = ("text/css; charset=utf-8", _text("page.css").encode())
+    made |= _reader()
     version = hashlib.sha256(b"".join(body for _, body in made.values())).hexdigest()[:16]
     worker = _text("worker.js").replace("{{version}}", f"check-{version}")
     return {**made, "worker.js": ("text/javascript; charset=utf-8", worker.encode())}

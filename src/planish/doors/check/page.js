@@ -118,16 +118,41 @@ async function compareWords(hangs) {
   }));
 }
 
-// ---- camera and photograph: only where the browser reads codes by itself
+// ---- camera and photograph: with the browser's own reader of codes, else with the one that is served beside the page
 
 async function detector() {
-  if (!("BarcodeDetector" in window)) return null;
   try {
-    const formats = await BarcodeDetector.getSupportedFormats();
-    return formats.includes("qr_code") ? new BarcodeDetector({ formats: ["qr_code"] }) : null;
-  } catch {
-    return null;
-  }
+    const formats = "BarcodeDetector" in window ? await BarcodeDetector.getSupportedFormats() : [];
+    if (formats.includes("qr_code")) return new BarcodeDetector({ formats: ["qr_code"] });
+  } catch { /* then the other one */ }
+  return settings.reader && "WebAssembly" in window ? ownReader(settings.reader) : null;
+}
+
+/** The reader in WebAssembly, fetched when it is first needed; asked in the same way as the browser's own. */
+function ownReader(address) {
+  const MOST = 1600;
+  const canvas = document.createElement("canvas");
+  let loading = null;
+  const load = async () => {
+    const { ZXingWASM } = await import(`${address}.js`);
+    const answer = await fetch(`${address}.wasm`);
+    await ZXingWASM.prepareZXingModule({ overrides: { wasmBinary: await answer.arrayBuffer() }, fireImmediately: true });
+    return ZXingWASM;
+  };
+  return {
+    async detect(source) {
+      loading ??= load();
+      const reader = await loading;
+      const [wide, high] = [source.videoWidth ?? source.width, source.videoHeight ?? source.height];
+      const scale = Math.min(1, MOST / Math.max(wide, high));
+      canvas.width = Math.max(1, Math.round(wide * scale));
+      canvas.height = Math.max(1, Math.round(high * scale));
+      const pen = canvas.getContext("2d", { willReadFrequently: true });
+      pen.drawImage(source, 0, 0, canvas.width, canvas.height);
+      const found = await reader.readBarcodes(pen.getImageData(0, 0, canvas.width, canvas.height), { formats: ["QRCode"], tryHarder: true });
+      return found.map((one) => ({ rawValue: one.text }));
+    },
+  };
 }
 
 async function readPicture(reader, source) {

@@ -1,6 +1,6 @@
 // Keeps the check page on the phone, so that it opens without a network. The page changes only with its version.
 const VERSION = "{{version}}";
-const FILES = ["./", "page.js", "seal.js", "words.js", "page.css"];
+const FILES = ["./", "page.js", "seal.js", "words.js", "page.css", "zxing_reader.js", "zxing_reader.wasm"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(VERSION).then((cache) => cache.addAll(FILES)).then(() => self.skipWaiting()));
