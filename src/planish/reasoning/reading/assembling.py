@@ -129,7 +129,7 @@ class Assembly:
             return "length"
         return self._usual if 0 <= self._usual_at < start and not part else ""
 
-    def maker(self, found: MakerFound) -> None:
+    def maker(self, found: MakerFound, part: str = "") -> None:
         """A maker; a qualifier on which houses differ is said to be so."""
         start, end = self.tokens.start[found.first], self.tokens.end[found.last - 1]
         self._mark(found.first, found.last)
@@ -141,6 +141,7 @@ class Assembly:
             found.value,
             start,
             end,
+            part=part,
             strength=found.strength,
             qualifier=found.qualifier,
             other=other,

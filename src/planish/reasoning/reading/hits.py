@@ -1,6 +1,5 @@
 """Words of the trade found in a text: the longest phrase at each place, with its possible senses."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planish.reasoning.reading.lexicon import Entry, Lexicon, Node
@@ -94,7 +93,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
         if len(hit.entries) > 1:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
-            hit.choose(_choose(hit, before, follower, object_seen, tokens, lexicon.makes))
+            hit.choose(_choose(hit, before, follower, object_seen, tokens, lexicon))
         object_seen = object_seen or hit.side == "object"
 
 
@@ -126,7 +125,7 @@ def _choose(
     follower: Hit | None,
     object_seen: bool,
     tokens: Tokens,
-    makes: Mapping[str, str],
+    lexicon: Lexicon,
 ) -> Entry:
     by_side = {entry.side: entry for entry in hit.entries}
     describes = follower is not None and any(e.side in ("object", "part") for e in follower.entries)
@@ -139,11 +138,16 @@ def _choose(
     if "material" in by_side and "part" in by_side:
         return by_side["part" if before is not None and before.side in _DESCRIBES else "material"]
     if "material" in by_side and "object" in by_side:
-        if tokens.low[hit.last : hit.last + 1] and tokens.low[hit.last] in makes:
+        if tokens.low[hit.last : hit.last + 1] and tokens.low[hit.last] in lexicon.makes:
             return by_side["material"]
         if by_side["material"].value.kind == "paper and paint":
             return by_side["object" if object_seen else "material"]
-        return by_side["object" if not object_seen and not describes else "material"]
+        ends = (
+            hit.last >= len(tokens)
+            or tokens.low[hit.last] in lexicon.function
+            or not tokens.low[hit.last][0].isalpha()
+        )
+        return by_side["object" if not object_seen and not describes and ends else "material"]
     if "count" in by_side and "provenance" in by_side:
         named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0
         return by_side["provenance" if named else "count"]

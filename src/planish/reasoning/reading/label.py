@@ -84,12 +84,18 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     hits[:] = [hit for hit in hits if not _claims_nothing(hit, inside, story, finder, tokens)]
     settle_looks(hits, tokens, lexicon.grammar)
     settle_later(hits)
-    when, modelled = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
+    when, said_before = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
     struck = {m.last - 1 for m in makers if m.value.role == "sponsor"} | {f.last - 1 for f in inscriptions}
     settle_parts(hits, tokens, lexicon, struck)
     settle_coats(hits)
     for maker in makers:
-        assembly.maker(of_the_model(maker) if maker.first in modelled else maker)
+        before = said_before.get(maker.first)
+        liked = before is not None and before.likeness
+        of_part = before is not None and not liked and before.relation == "," and before.head is not None
+        assembly.maker(
+            of_the_model(maker) if liked else maker,
+            part=before.part if before is not None and of_part else "",
+        )
     for found in inscriptions:
         assembly.inscription(found, lexicon)
     hits[:] = [hit for hit in hits if hit.first not in story or hit.entry.value.kind != "registration"]
@@ -106,10 +112,10 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
 
 def _settle_phrases(
     assembly: Assembly, hits: list[Hit], named: set[int], dates: tuple[Claim, ...], lexicon: Lexicon
-) -> tuple[dict[int, Phrase], set[int]]:
+) -> tuple[dict[int, Phrase], dict[int, Phrase]]:
     """Phrases settle what the object is and what every describing word speaks of.
 
-    Returns the phrase of each date, and the tokens right after each thing that the object only resembles.
+    Returns the phrase of each date, and each phrase by the token right after it.
     """
     tokens = assembly.tokens
     spans = {}
@@ -119,7 +125,7 @@ def _settle_phrases(
     finder = PhraseFinder(tokens, hits, lexicon, covered=assembly.covered, named=named, dates=spans)
     phrases = finder.find()
     Relations(tokens, lexicon.grammar).settle(phrases)
-    return finder.when, {phrase.last for phrase in phrases if phrase.likeness}
+    return finder.when, {phrase.last: phrase for phrase in phrases}
 
 
 def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFinder, tokens: Tokens) -> bool:

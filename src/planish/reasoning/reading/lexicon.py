@@ -214,14 +214,20 @@ class _Builder:
         others: Iterable[str],
         group: Mapping[str, Any],
     ) -> None:
+        heads = self._heads(group) if side == "object" else frozenset()
         phrases = {term: term, **dict.fromkeys(others, term)}
         for phrase in list(phrases):
             other = self._respelt(phrase)
             if other != phrase:
                 phrases[other] = self._respelt(term) if phrase == term else phrases[phrase]
         for phrase, settled in phrases.items():
+            if side == "object" and phrase.endswith(" " + term):
+                settled = phrase
             broader = is_a if settled == term else (term, *is_a)
-            if side == "material":
+            if side == "object":
+                head = settled.rsplit(" ", 1)[-1]
+                broader = (*broader, head) if head in heads and head not in (settled, *broader) else broader
+            elif side == "material":
                 broader = self._with_head(settled, kind, broader)
             more = freeze({**extra, **({"is_a": broader} if broader else {})})
             entry = Entry(
@@ -234,6 +240,11 @@ class _Builder:
             if side in ("object", "part") or (side == "material" and kind not in _NO_PLURAL):
                 for plural in plurals(phrase):
                     self.add(plural, entry)
+
+    @staticmethod
+    def _heads(group: Mapping[str, Any]) -> frozenset[str]:
+        """One-word names of a group: a serving spoon is a spoon."""
+        return frozenset(line.split("|")[0] for line in group["words"] if " " not in line.split("|")[0])
 
     def _with_head(self, term: str, kind: str, broader: tuple[str, ...]) -> tuple[str, ...]:
         """Add the last word of a phrase when it is a substance: but nickel silver is no silver, plate no metal."""

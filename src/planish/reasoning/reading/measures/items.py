@@ -14,6 +14,11 @@ _IN_OF_MEASURE = re.compile(
     r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
     re.IGNORECASE,
 )
+_COMPARED = re.compile(
+    r"\s?-?[^\W\d_]{1,6}\.?\s+(?:shorter|longer|taller|wider|higher|lower|smaller|larger|bigger|heavier|lighter|thicker|thinner|deeper|less|more|apart|down\s+to|up\s+to)\b",
+    re.IGNORECASE,
+)
+"""A figure that compares two things or bounds a set measures none of them."""
 _GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
 _FEET = frozenset("'′’")
@@ -51,6 +56,8 @@ def items_in(text: str, table: UnitTable, skip: Sequence[tuple[int, int]]) -> It
         value = value_of(match.group())
         position = end
         if value is None:
+            continue
+        if _COMPARED.match(text, end, end + 24):
             continue
         item = _item(text, table, Item(start, end, end, value, match.group()), last)
         position = max(position, item.end)

@@ -120,6 +120,14 @@ class DatePlacer:
             return None
         if phrase.likeness:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
+        head = phrase.head
+        if (
+            value.event == "body_made"
+            and head is not None
+            and head.side == "mark"
+            and head.entry.value.term in _STRUCK_LATER
+        ):
+            return _moved(claim, value, "inscribed", "", side="inscription")
         if (
             value.period
             and phrase.relation == "of"
@@ -197,7 +205,9 @@ class DatePlacer:
         if state.entry.value.kind == "replaced" and part:
             return _moved(claim, value, "part_made", part)
         if state.entry.value.kind in _REPAIRS:
-            engraved = "engrav" in state.entry.value.term or "later chased" in state.entry.value.term
+            engraved = (
+                state.entry.value.term.startswith("later ") and state.entry.value.term[6:] in _ORNAMENTED
+            )
             return _moved(
                 claim,
                 value,
@@ -275,6 +285,30 @@ _TOLD = frozenset(
 )
 
 
+_ORNAMENTED = frozenset(
+    {
+        "chased",
+        "engraved",
+        "decorated",
+        "inscribed",
+        "painted",
+        "pierced",
+        "punched",
+        "embossed",
+        "re-engraved",
+    }
+)
+_STRUCK_LATER = frozenset(
+    {
+        "verification mark",
+        "inventory number",
+        "broad arrow",
+        "paper label",
+        "label",
+        "dealer's label",
+        "ownership mark",
+    }
+)
 _TIMES = frozenset(
     {
         "reign",

@@ -35,7 +35,7 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
                 found.append(Inscription(*run, word))
                 i = run[1]
                 continue
-        elif token in _OPEN and i - opened <= _NEAR + 4 and _opens(tokens, i):
+        elif token in _OPEN and i - opened <= _NEAR + 4 and low[i - 1 : i] != ["by"] and _opens(tokens, i):
             end = _closing(tokens, i)
             if end > i + 1:
                 found.append(Inscription(i + 1, end, word))
@@ -94,7 +94,7 @@ def _opens(tokens: Tokens, i: int) -> bool:
     """An opening quotation mark has no letter or figure right before it and one right after it."""
     text, s = tokens.text, tokens.start[i]
     before, after = text[s - 1 : s], text[s + 1 : s + 2]
-    return not (before.isalnum() or before in "¼½¾⅛⅜⅝⅞") and bool(after.strip())
+    return not (before.isalnum() or (before and before in "¼½¾⅛⅜⅝⅞")) and bool(after.strip())
 
 
 def _closing(tokens: Tokens, i: int) -> int:

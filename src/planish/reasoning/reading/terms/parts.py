@@ -58,13 +58,34 @@ _REACH = 7
 _DOUBT = {"possibly": "possible", "perhaps": "possible", "maybe": "possible"}
 
 
+_ONCE = frozenset({"formerly", "once", "previously"})
+
+
+def _doubt_questions(hits: list[Hit], tokens: Tokens) -> None:
+    """ "Norfolk latten candlestick?": every place and substance asked about is only possible."""
+    if "?" not in tokens.low:
+        return
+    asked = {
+        tokens.sentence[i]
+        for i, word in enumerate(tokens.low)
+        if word == "?" and tokens.low[i - 1 : i] != ["("]
+    }
+    for hit in hits:
+        if hit.side in ("place", "material") and tokens.sentence[hit.first] in asked:
+            last = hit.last
+            while last < len(tokens) and tokens.low[last][0].isalnum():
+                last += 1
+            if tokens.low[last : last + 1] == ["?"]:
+                hit.strength = hit.strength or "possible"
+
+
 def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[int]) -> None:
     """Give states and surfaces the part they speak of. `struck` are tokens of names told as marks."""
     for k, hit in enumerate(hits):
         if hit.side == "part":
             hit.part = hit.entry.value.term
         elif hit.side == "state":
-            hit.part = (
+            hit.part = hit.part or (
                 _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _word_before(hits, k, tokens, lexicon)
@@ -208,6 +229,9 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
                 for w in between
             ):
                 break
+            if follower.side == "form":
+                follower.strength = "denied"
+                break
             if follower.side in _NEGATED:
                 follower.strength = "denied"
                 taken = True
@@ -296,7 +320,10 @@ def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
     """ "Probably Dutch", "possibly bronze", "brass (?)": the word beside is likely or possible."""
     low = tokens.low
+    _doubt_questions(hits, tokens)
     for k, hit in enumerate(hits):
+        if hit.side in ("surface", "technique") and hit.first and low[hit.first - 1] in _ONCE:
+            hit.strength = "denied"
         if hit.side == "doubter" and k + 1 < len(hits) and hits[k + 1].first - hit.last <= 1:
             hits[k + 1].strength = hits[k + 1].strength or _DOUBT.get(low[hit.first], "likely")
         after = low[hit.last : hit.last + 2]

@@ -16,6 +16,8 @@ _WITHIN = frozenset(
     {"object", "part", "mark", "inscription", "material", "surface", "technique", "decoration", "place", "form", "state", "puff", "style", "count"}
 )  # fmt: skip
 _NAMES_A_NOUN = frozenset({"material", "surface", "place", "count"})
+_COATS = frozenset({"plated", "silver", "gold", "enamel", "tin alloy", "metal"})
+_BASES = frozenset({"copper", "copper alloy", "iron", "tin alloy", "zinc alloy", "metal"})
 _MAKING = frozenset({"form", "surface", "technique", "decoration"})
 _PASSED = frozenset({"doubter", "firm", "place_name"})
 _UNKNOWN = ("unknown", "")
@@ -87,7 +89,7 @@ class PhraseFinder:
         self.shouts = sum(tokens.cap) > len(tokens)
         self.items: list[Item] = []
         self.relation = self.made = self.made_next = ""
-        self.joined = self.told = False
+        self.joined = self.told = self.barrier = False
 
     def find(self) -> list[Phrase]:
         """Every phrase, in order."""
@@ -105,6 +107,7 @@ class PhraseFinder:
                     self.items.append(When(i, self.dates[i]))
             elif i in named:
                 self._close(",")
+                self.barrier = True
             else:
                 kind, value = classes.get(low[i], _UNKNOWN)
                 if kind == "unknown":
@@ -141,6 +144,8 @@ class PhraseFinder:
         if kind == "stop":
             self._close(value)
         elif kind == "relation":
+            if value == "on" and self._coats(i):
+                return
             verb = value == "like" and i and self.grammar.classes.get(self.tokens.low[i - 1]) == _APART
             self._relate("," if verb else value)
         elif kind == "opens":
@@ -151,6 +156,18 @@ class PhraseFinder:
             self._makes(i, i + 1, value)
         elif self._ends(i):
             self._close(".")
+
+    def _coats(self, i: int) -> bool:
+        """ "silver plate on copper coaster": a coat and what it lies on describe one thing."""
+        last, after = self.items[-1] if self.items else None, self.at.get(i + 1)
+        if (
+            not isinstance(last, Hit)
+            or after is None
+            or last.last != i
+            or {last.side, after.side} != {"material"}
+        ):
+            return False
+        return last.entry.value.kind in _COATS and after.entry.value.kind in _BASES
 
     def _ends(self, i: int) -> bool:
         """A stop that shortens a word ("w. lid") ends nothing."""
@@ -192,14 +209,16 @@ class PhraseFinder:
             self.items = []
         elif self.relation in (".", "(") and relation in (",", ""):
             relation = self.relation
+        elif self.relation == "like" and relation in ("in", "of"):
+            relation = "like"
         self.relation, self.joined, self.told, self.made = relation, False, False, ""
 
     def _cut(self, items: list[Item]) -> None:
         """Words put one after the other without a stop: "kettle copper lid" is a kettle and a lid of copper."""
         piece: list[Item] = []
         noun, relation = -1, self.relation
-        for item in items:
-            if self._is_noun(item, piece, noun):
+        for k, item in enumerate(items):
+            if self._is_noun(item, piece, noun) or (noun < 0 and self.phrases and self._of_state(items, k)):
                 if 0 <= noun < len(piece) - 1:
                     self._add(piece[: noun + 1], relation)
                     piece, relation, self.joined, self.told = piece[noun + 1 :], ",", False, False
@@ -210,6 +229,17 @@ class PhraseFinder:
         if piece:
             self._add(piece, relation)
 
+    def _of_state(self, items: list[Item], k: int) -> bool:
+        """ "mirror pieces lost": a word that no list has, right before a state, is what the state is said of."""
+        item, after = items[k], items[k + 1] if k + 1 < len(items) else None
+        return (
+            isinstance(item, int)
+            and isinstance(after, Hit)
+            and after.side == "state"
+            and after.first == item + 1
+            and after.entry.value.term != "hole"
+        )
+
     def _is_noun(self, item: Item, piece: list[Item], noun: int) -> bool:
         if isinstance(item, Hit):
             return _may_head(item)
@@ -218,7 +248,7 @@ class PhraseFinder:
         after = piece[noun + 1 :] if noun >= 0 else piece
         if noun >= 0 and not after:
             return isinstance(piece[noun], int)
-        return any(isinstance(i, Hit) and i.side in _NAMES_A_NOUN for i in after) or not self.phrases
+        return any(isinstance(i, Hit) and i.side in _NAMES_A_NOUN for i in after)
 
     def _add(self, piece: list[Item], relation: str) -> None:
         hits = [item for item in piece if isinstance(item, Hit)]
@@ -231,8 +261,9 @@ class PhraseFinder:
             hits,
             {hit.side for hit in hits},
             made=self.made,
-            before=self.phrases[-1] if self.phrases else None,
+            before=self.phrases[-1] if self.phrases and not self.barrier else None,
         )
+        self.barrier = False
         for item in piece:
             if isinstance(item, int):
                 phrase.head, phrase.noun = None, self.tokens.low[item]

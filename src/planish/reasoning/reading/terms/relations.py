@@ -66,7 +66,12 @@ class Relations:
             and before.head.side == "inscription"
         ):
             phrase.part = "inscription"
-        elif phrase.relation == "is" and before is not None:
+        elif (
+            phrase.relation in ("with", "in", "of")
+            and before is not None
+            and "material" in phrase.sides
+            and before.part
+        ) or (phrase.relation == "is" and before is not None):
             phrase.part = before.part
         elif (
             phrase.relation == "of"
@@ -163,9 +168,16 @@ def _describe(phrase: Phrase) -> None:
         elif phrase.likeness and side in _LOOK:
             hit.side, hit.likeness = "style", True
         elif side == "part":
-            hit.part, hit.mention = hit.entry.value.term, phrase.likeness
+            hit.part = hit.entry.value.term
+            hit.mention = phrase.likeness or (
+                head is not None and head.side == "object" and hit.first < head.first
+            )
         elif hit is head or hit.part or not phrase.part:
             continue
+        elif side == "state":
+            told = head is None or (head.side == "object" and hit.first >= head.last)
+            if phrase.noun and phrase.part and told and hit.last == phrase.last:
+                hit.part = phrase.part
         elif side == "count":
             hit.part = phrase.part if phrase.noun and (head is None or hit.first < head.first) else ""
         elif side in _OF_PARTS or (
