@@ -79,7 +79,7 @@ def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> 
 
 def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     """Settle words with more than one sense by what stands beside them."""
-    object_seen = False
+    object_seen = material_seen = False
     for k, hit in enumerate(hits):
         if (
             hit.side == "count"
@@ -93,8 +93,9 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
         if len(hit.entries) > 1:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
-            hit.choose(_choose(hit, before, follower, object_seen, tokens, lexicon))
+            hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
         object_seen = object_seen or hit.side == "object"
+        material_seen = material_seen or hit.side == "material"
 
 
 def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -124,6 +125,7 @@ def _choose(
     before: Hit | None,
     follower: Hit | None,
     object_seen: bool,
+    material_seen: bool,
     tokens: Tokens,
     lexicon: Lexicon,
 ) -> Entry:
@@ -135,6 +137,8 @@ def _choose(
         return by_side["part" if object_seen else "object"]
     if "form" in by_side and "object" in by_side and follower is not None:
         return by_side["form" if any(e.side in _DESCRIBED for e in follower.entries) else "object"]
+    if "material" in by_side and ("form" in by_side or "decoration" in by_side) and material_seen:
+        return by_side["form" if "form" in by_side else "decoration"]
     if "material" in by_side and "part" in by_side:
         return by_side["part" if before is not None and before.side in _DESCRIBES else "material"]
     if "material" in by_side and "object" in by_side:

@@ -121,6 +121,8 @@ class DatePlacer:
         if phrase.likeness:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
         head = phrase.head
+        if value.said == "dated" and phrase.part and head is not None and head.side == "part":
+            return _moved(claim, value, "part_made", phrase.part)
         if (
             value.event == "body_made"
             and head is not None

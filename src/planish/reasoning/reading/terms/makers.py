@@ -105,7 +105,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     if (hit.entry.value.term in _STRUCK and (quoted or (name.isupper() and len(name) < 5))) or not name:
         return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
-    return MakerFound(hit.first, end, value, _strength(hit, entry), value.qualifier, entry.differs)
+    strength: Strength = "possible" if low[end : end + 1] == ["?"] else _strength(hit, entry)
+    return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
 
 
 def of_the_model(found: MakerFound) -> MakerFound:

@@ -302,6 +302,8 @@ def settle_coats(hits: list[Hit]) -> None:
             if state.term in ("missing", "hole") or (coat and state.kind in ("wear", "damage", "refinished")):
                 one.side, other.part = "coat", value.term
                 continue
+        if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
+            other.part = other.part or one.entry.value.kind
         metal = metal or one.side == "material"
 
 

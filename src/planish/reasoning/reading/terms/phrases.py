@@ -37,14 +37,14 @@ class When:
 class Phrase:
     """Hits from token `first` up to `last` under one head. `part` is what its describing words speak of, "" the whole.
 
-    `relation` is how it hangs on what stands before; `made` a part that a word such as "lined with" gave it.
+    `relation` is how it hangs on what stands before; `told` the word that opens it ("the", "one"); `made` a part that a word such as "lined with" gave it.
     """
 
     relation: str
     first: int
     last: int
     joined: bool = False
-    told: bool = False
+    told: str = ""
     hits: list[Hit] = field(default_factory=list)
     sides: set[str] = field(default_factory=set)
     head: Hit | None = None
@@ -89,7 +89,8 @@ class PhraseFinder:
         self.shouts = sum(tokens.cap) > len(tokens)
         self.items: list[Item] = []
         self.relation = self.made = self.made_next = ""
-        self.joined = self.told = self.barrier = False
+        self.joined = self.barrier = False
+        self.told = ""
 
     def find(self) -> list[Phrase]:
         """Every phrase, in order."""
@@ -151,7 +152,7 @@ class PhraseFinder:
         elif kind == "opens":
             if self.items:
                 self._close(",")
-            self.told = value == "the"
+            self.told = value
         elif kind == "makes":
             self._makes(i, i + 1, value)
         elif self._ends(i):
@@ -211,7 +212,7 @@ class PhraseFinder:
             relation = self.relation
         elif self.relation == "like" and relation in ("in", "of"):
             relation = "like"
-        self.relation, self.joined, self.told, self.made = relation, False, False, ""
+        self.relation, self.joined, self.told, self.made = relation, False, "", ""
 
     def _cut(self, items: list[Item]) -> None:
         """Words put one after the other without a stop: "kettle copper lid" is a kettle and a lid of copper."""
@@ -221,7 +222,7 @@ class PhraseFinder:
             if self._is_noun(item, piece, noun) or (noun < 0 and self.phrases and self._of_state(items, k)):
                 if 0 <= noun < len(piece) - 1:
                     self._add(piece[: noun + 1], relation)
-                    piece, relation, self.joined, self.told = piece[noun + 1 :], ",", False, False
+                    piece, relation, self.joined, self.told = piece[noun + 1 :], ",", False, ""
                 noun = len(piece)
             elif isinstance(item, int):
                 continue

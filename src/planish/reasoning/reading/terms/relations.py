@@ -9,6 +9,7 @@ from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrases import Phrase
 from planish.reasoning.reading.tokens import Tokens
 
+_OPENS = frozenset({"", ".", "is"})
 _FREE = frozenset({"", ",", ".", "is", "("})
 
 
@@ -31,27 +32,12 @@ class Relations:
             _describe(phrase)
 
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
+        copy = _settle_likeness(phrase, before)
+        head = phrase.head
         if phrase.made:
             phrase.part = phrase.made
             return
-        copy = (
-            before is not None
-            and "state" in before.sides
-            and any(h.entry.value.term == "reproduction" for h in before.hits)
-        )
-        if phrase.relation == "of" and copy:
-            phrase.likeness = True
-        elif phrase.relation == "like" or (
-            phrase.relation == "of" and before is not None and before.likeness
-        ):
-            phrase.likeness, copy = True, False
-        head = phrase.head
-        if (
-            head is not None
-            and head.side == "part"
-            and self.main is None
-            and phrase.relation in ("", ".", "is")
-        ):
+        if head is not None and head.side == "part" and self.main is None and phrase.relation in _OPENS:
             _as_object(head)
         if head is not None and head.side == "object":
             self._object(phrase, head, before, copy)
@@ -59,29 +45,23 @@ class Relations:
             phrase.part = phrase.noun
         elif phrase.noun:
             self._unlisted(phrase)
-        elif (
-            phrase.relation == "in"
-            and before is not None
-            and before.head is not None
-            and before.head.side == "inscription"
-        ):
-            phrase.part = "inscription"
-        elif (
-            phrase.relation in ("with", "in", "of")
-            and before is not None
-            and "material" in phrase.sides
-            and before.part
-        ) or (phrase.relation == "is" and before is not None):
-            phrase.part = before.part
-        elif (
-            phrase.relation == "of"
-            and before is not None
-            and "place" in phrase.sides
-            and (before.head or before.noun)
-        ):
-            phrase.part = before.noun if before.noun not in self.terms or before.head is None else ""
+        elif before is not None:
+            phrase.part = self._from_before(phrase, before)
         if self.main is None and "count" in phrase.sides:
             self.listing = self.tokens.low[phrase.last : phrase.last + 1] == [":"] or self.listing
+
+    def _from_before(self, phrase: Phrase, before: Phrase) -> str:
+        """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
+        relation, sides = phrase.relation, phrase.sides
+        if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
+            return before.part
+        if relation == "is" or (relation in ("with", "in", "of") and "material" in sides and before.part):
+            return before.part
+        if relation == "in" and before.head is not None and before.head.side == "inscription":
+            return "inscription"
+        if relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
+            return before.noun
+        return ""
 
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
@@ -130,6 +110,18 @@ class Relations:
             phrase.part = phrase.noun
 
 
+def _settle_likeness(phrase: Phrase, before: Phrase | None) -> bool:
+    """Mark what the object only resembles. Returns True for what it is a copy of, which is of its kind as well."""
+    if phrase.relation == "like":
+        phrase.likeness = True
+    elif phrase.relation == "of" and before is not None:
+        if "state" in before.sides and any(h.entry.value.term == "reproduction" for h in before.hits):
+            phrase.likeness = True
+            return True
+        phrase.likeness = before.likeness
+    return False
+
+
 def _as_object(head: Hit) -> None:
     """A word for a part as well as for a thing, before any thing was named (what was denied is none): a bowl."""
     thing = next((entry for entry in head.entries if entry.side == "object"), None)
@@ -167,6 +159,13 @@ def _describe(phrase: Phrase) -> None:
             hit.mention = hit is not head or not phrase.whole
         elif phrase.likeness and side in _LOOK:
             hit.side, hit.likeness = "style", True
+        elif (
+            side == "part"
+            and hit is not head
+            and hit.entry.value.term in _PLACED
+            and _next_is_noun(hit, phrase)
+        ):
+            hit.side = "coat"
         elif side == "part":
             hit.part = hit.entry.value.term
             hit.mention = phrase.likeness or (
@@ -175,15 +174,36 @@ def _describe(phrase: Phrase) -> None:
         elif hit is head or hit.part or not phrase.part:
             continue
         elif side == "state":
-            told = head is None or (head.side == "object" and hit.first >= head.last)
-            if phrase.noun and phrase.part and told and hit.last == phrase.last:
-                hit.part = phrase.part
+            hit.part = _state_of(hit, phrase)
         elif side == "count":
             hit.part = phrase.part if phrase.noun and (head is None or hit.first < head.first) else ""
         elif side in _OF_PARTS or (
-            side == "place" and (head is None or hit.first < head.first or phrase.told or phrase.headed_first)
+            side == "place"
+            and (head is None or hit.first < head.first or phrase.told == "the" or phrase.headed_first)
         ):
             hit.part = phrase.part
+
+
+_PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
+
+
+def _next_is_noun(hit: Hit, phrase: Phrase) -> bool:
+    """ "front legs": a word of place before a part is no part of its own."""
+    return any(other.first == hit.last and other.side in ("part", "object") for other in phrase.hits)
+
+
+def _state_of(hit: Hit, phrase: Phrase) -> str:
+    """The part that a state's own phrase gives it: "later twin fusee movement", "mirror pieces lost", "(one chipped)"."""
+    head, part = phrase.head, phrase.part
+    if head is None:
+        known = phrase.noun and hit.last == phrase.last
+        return part if known or (phrase.relation in ("(", ",") and part) else ""
+    if hit.first < head.first:
+        return part if head.side in ("object", "part") else ""
+    return part if head.side == "object" and hit.last == phrase.last else ""
+
+
+_SOME = frozenset({"one", "two", "both", "all", "some"})
 
 
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
