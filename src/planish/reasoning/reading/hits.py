@@ -117,7 +117,7 @@ def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
 
 
 _DESCRIBED = frozenset({"object", "material", "surface", "technique"})
-_DESCRIBES = frozenset({"material", "technique", "decoration", "surface"})
+_DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state", "puff", "form"})
 
 
 def _choose(

@@ -8,7 +8,7 @@ from planish.reasoning.reading.dates import problems_of, read_dates
 from planish.reasoning.reading.hits import Hit, choose_senses, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
-from planish.reasoning.reading.terms.dating import DatePlacer, without_given_names
+from planish.reasoning.reading.terms.dating import DatePlacer, after_the_thing, without_given_names
 from planish.reasoning.reading.terms.letters import find_inscriptions, read_letters
 from planish.reasoning.reading.terms.makers import find_makers, of_the_model, roles_in_brackets
 from planish.reasoning.reading.terms.names import NameFinder
@@ -35,6 +35,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     lexicon = lexicon_of(words)
     tokens = tokenise(text)
     dates = without_given_names(read_dates(text, words=words, conventions=settings), tokens, lexicon)
+    dates = tuple(after_the_thing(claim) for claim in dates)
     assembly = Assembly(tokens)
     for claim in dates:
         assembly.cover(claim.span.start, claim.span.end)

@@ -9,7 +9,7 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.terms.phrases import Phrase
 from planish.reasoning.reading.tokens import LOWER, Tokens
-from planish.records import Claim, DateValue, Side, TermValue
+from planish.records import Claim, DateValue, Side, Span, TermValue
 from planish.records.evidence import Event
 
 _STORY = ("provenance", "evidence")
@@ -37,6 +37,26 @@ _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 def without_given_names(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
     """Leave out a ruler's bare name before a capital or an initial that is no word of the trade: George Wexcombe."""
     return tuple(claim for claim in dates if not _is_given_name(claim, tokens, lexicon))
+
+
+def after_the_thing(claim: Claim) -> Claim:
+    """ "mounted tortoiseshell tea caddy, Regency": a verb with a thing between it and the date tells nothing of the date."""
+    value = claim.value
+    head, comma, tail = claim.words.rpartition(",")
+    if (
+        not isinstance(value, DateValue)
+        or not value.said
+        or not comma
+        or len(head.split()) < 3
+        or not tail.strip()
+    ):
+        return claim
+    if any(c.isdigit() for c in head):
+        return claim
+    words = tail.strip()
+    start = claim.span.end - len(tail.lstrip())
+    value = replace(value, event="body_made", said="")
+    return replace(claim, value=value, words=words, span=Span(start, start + len(words)))
 
 
 def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
@@ -120,7 +140,16 @@ class DatePlacer:
             return None
         if phrase.likeness:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
-        head = phrase.head
+        head, first = phrase.head, bisect_left(self.tokens.start, claim.span.start)
+        if (
+            value.event == "body_made"
+            and phrase.relation
+            and head is not None
+            and head.side == "part"
+            and first < head.first
+            and self.tokens.sentence[first] == self.tokens.sentence[head.first]
+        ):
+            return _moved(claim, value, "part_made", phrase.part) if phrase.part != "body" else None
         if value.said == "dated" and phrase.part and head is not None and head.side == "part":
             return _moved(claim, value, "part_made", phrase.part)
         if (

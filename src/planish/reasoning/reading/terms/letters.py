@@ -73,7 +73,13 @@ def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | Non
         end -= 1
     words = [j for j in range(i, end) if cap[j] == CAPITALS]
     plain = any(low[j] in lexicon.function or low[j] in lexicon.root for j in words)
-    return (i, end) if len(words) > 1 and plain else None
+    alone = (
+        len(words) == 1
+        and end - i == 1
+        and len(low[i]) > 2
+        and (end >= len(low) or cap[end] == LOWER or low[end] in lexicon.root)
+    )
+    return (i, end) if (len(words) > 1 and plain) or alone else None
 
 
 def _one_capital(tokens: Tokens, j: int) -> bool:

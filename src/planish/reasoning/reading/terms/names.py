@@ -305,7 +305,13 @@ class NameFinder:
                 if j == i or j + 1 >= n or tokens.cap[j + 1] == LOWER or word in ("of", "the"):
                     break
                 j += 1
-            elif word == "." and j > i and len(low[j - 1]) <= 6 and j + 1 < n and tokens.cap[j + 1] != LOWER:
+            elif (
+                word == "."
+                and j > i
+                and len(low[j - 1]) <= 6
+                and j + 1 < n
+                and (tokens.cap[j + 1] != LOWER or low[j + 1] == "&")
+            ):
                 if tokens.sentence[j + 1] != tokens.sentence[i]:
                     break
                 j += 1

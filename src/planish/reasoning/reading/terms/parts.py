@@ -198,6 +198,8 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     at = hit.first - 1
     if at > 0 and low[at] in _OF_TWO:
         return low[at]
+    if k and hits[k - 1].last == hit.first and hits[k - 1].side == "mark":
+        return hits[k - 1].entry.value.term
     if at < 1 or low[at - 1] not in _ASIDE or not low[at].isalpha() or low[at] in lexicon.function:
         return ""
     before = hits[k - 1] if k and hits[k - 1].last == hit.first else None

@@ -20,6 +20,8 @@ class Relations:
         self.tokens, self.grammar = tokens, grammar
         self.main: Phrase | None = None
         self.terms: set[str] = set()
+        self.main_sides: set[str] = set()
+        self.denied = False
         self.unlisted = -1
         self.listing = False
 
@@ -68,8 +70,10 @@ class Relations:
         free = phrase.relation in _FREE and not phrase.likeness
         if self.main is None and head.entry.value.kind == "sculpture" and self._heads_a_list(phrase):
             self.listing = True
-        elif head.strength == "denied":
-            phrase.whole = False
+        elif head.strength == "denied" or (
+            self.denied and phrase.relation == "," and "material" not in phrase.sides
+        ):
+            self.denied = True
         elif self.main is None:
             hangs_on_nothing = before is None or (before.head is None and "material" not in before.sides)
             copied = phrase.likeness and copy
@@ -77,16 +81,22 @@ class Relations:
                 (free or (phrase.relation in ("of", "for") and hangs_on_nothing))
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
             )
-        elif free and term in self.terms:
+        elif (free and term in self.terms) or self._names_again(phrase, before):
             phrase.whole = True
         elif free and sentence == self.tokens.sentence[self.main.first]:
             beside = phrase.joined and before is not None and before.whole
             phrase.whole = beside or self.listing
         if phrase.whole:
-            self.main = self.main or phrase
+            if self.main is None:
+                self.main, self.main_sides = phrase, phrase.sides
             self.terms.add(term)
         else:
             phrase.part = term
+
+    def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
+        """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
+        colon = phrase.first > 0 and self.tokens.low[phrase.first - 1] == ":"
+        return colon and before is self.main and "count" in phrase.sides and "material" not in self.main_sides
 
     def _heads_a_list(self, phrase: Phrase) -> bool:
         """ "Group: three copper measures"."""
@@ -155,9 +165,11 @@ def _describe(phrase: Phrase) -> None:
     head = phrase.head
     for hit in phrase.hits:
         side = hit.side
-        if side == "object":
+        if side == "count" and _counts_nothing(hit, phrase):
+            hit.side = "coat"
+        elif side == "object":
             hit.mention = hit is not head or not phrase.whole
-        elif phrase.likeness and side in _LOOK:
+        elif phrase.likeness and side in _LOOK and not (phrase.whole and side == "material"):
             hit.side, hit.likeness = "style", True
         elif (
             side == "part"
@@ -190,6 +202,12 @@ _PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "inter
 def _next_is_noun(hit: Hit, phrase: Phrase) -> bool:
     """ "front legs": a word of place before a part is no part of its own."""
     return any(other.first == hit.last and other.side in ("part", "object") for other in phrase.hits)
+
+
+def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
+    """ "four with orb mark": a bare number under no noun counts nobody knows what."""
+    alone = len(phrase.hits) == 1 and not phrase.noun
+    return alone and hit.entry.value.kind == "number" and phrase.relation not in ("", ".", "of")
 
 
 def _state_of(hit: Hit, phrase: Phrase) -> str:
