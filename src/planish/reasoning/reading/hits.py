@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planish.reasoning.reading.lexicon import Entry, Lexicon, Node
 from planish.reasoning.reading.tokens import LOWER, Tokens
+from planish.records import TermValue
 
 
 @dataclass(slots=True, eq=False)
@@ -46,11 +47,25 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
         if entries and tokens.cap[i] == LOWER:
             entries = tuple(e for e in entries if e.side not in CAPITAL_ONLY)
         if not entries:
-            i += 1
+            again = _done_again(tokens, i) if low[i] == "re" else None
+            if again is not None:
+                hits.append(again)
+            i = again.last if again is not None else i + 1
             continue
         hits.append(Hit(i, last, entries[0], entries, entries[0].side))
         i = last
     return hits
+
+
+def _done_again(tokens: Tokens, i: int) -> Hit | None:
+    """ "re-hinged", "re-pinned": a repair, whatever the verb."""
+    if i + 1 >= len(tokens) or tokens.text[tokens.end[i] : tokens.start[i + 1]] != "-":
+        return None
+    verb = tokens.low[i + 1]
+    if not verb.endswith("ed"):
+        return None
+    entry = Entry("state", TermValue(term=f"re-{verb}", kind="restored"))
+    return Hit(i, i + 2, entry, (entry,), "state")
 
 
 def _amid_initials(tokens: Tokens, i: int) -> bool:

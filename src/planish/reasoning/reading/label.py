@@ -88,7 +88,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     when, said_before = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
     struck = {m.last - 1 for m in makers if m.value.role == "sponsor"} | {f.last - 1 for f in inscriptions}
     settle_parts(hits, tokens, lexicon, struck)
-    settle_coats(hits)
+    settle_coats(hits, tokens.low)
     for maker in makers:
         before = said_before.get(maker.first)
         liked = before is not None and before.likeness

@@ -294,7 +294,7 @@ def _is_later(hit: Hit) -> bool:
     return hit.side == "state" and hit.entry.value.term == "later"
 
 
-def settle_coats(hits: list[Hit]) -> None:
+def settle_coats(hits: list[Hit], low: list[str]) -> None:
     """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
     metal = False
     for one, other in pairwise(hits):
@@ -304,6 +304,8 @@ def settle_coats(hits: list[Hit]) -> None:
             if state.term in ("missing", "hole") or (coat and state.kind in ("wear", "damage", "refinished")):
                 one.side, other.part = "coat", value.term
                 continue
+        if one.side == "state" and other.side == "surface" and low[one.last - 1 : other.first][-1:] == ["to"]:
+            one.part = other.entry.value.kind
         if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
             other.part = other.part or one.entry.value.kind
         metal = metal or one.side == "material"

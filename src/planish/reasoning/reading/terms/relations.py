@@ -196,6 +196,7 @@ def _describe(phrase: Phrase) -> None:
             hit.part = phrase.part
 
 
+_KINDS = frozenset({"type", "style", "effect", "inspired", "look"})
 _PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
 
 
@@ -214,7 +215,7 @@ def _state_of(hit: Hit, phrase: Phrase) -> str:
     """The part that a state's own phrase gives it: "later twin fusee movement", "mirror pieces lost", "(one chipped)"."""
     head, part = phrase.head, phrase.part
     if head is None:
-        known = phrase.noun and hit.last == phrase.last
+        known = phrase.noun and (hit.last == phrase.last or hit.first == phrase.first)
         return part if known or (phrase.relation in ("(", ",") and part) else ""
     if hit.first < head.first:
         return part if head.side in ("object", "part") else ""
@@ -228,9 +229,9 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
     low = tokens.low
     for hit in hits:
-        if hit.side not in _LOOK:
-            continue
         after = low[hit.last] if hit.last < len(low) else ""
+        if hit.side not in _LOOK and not (hit.side in ("object", "part") and after in _KINDS):
+            continue
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
         if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
             hit.last += 1
