@@ -76,8 +76,9 @@ class ServedFair(Fair):
             return now
         with self.lock:
             if self._state is None or self._folded != self._changes:
-                self._folded = self._changes  # before reading: what comes meanwhile is folded next time
+                seen = self._changes  # before reading: what comes meanwhile is folded next time
                 self._state = self._go_on()
+                self._folded = seen
             return self._state
 
     def _go_on(self) -> FairState:

@@ -273,10 +273,7 @@ class SqliteLedger(SqliteReader):
 
     def hand_over(self, batch: Sequence[Offer], *, recv_ms: int) -> "Future[list[Result]]":
         """As `append`, without waiting for the disk: the answer comes on the future."""
-        prepared = [prepare(offer, self.fair) for offer in batch]
-        request = _Request(lambda page: _take(page, prepared, recv_ms, None))
-        self._queue.put(request)
-        return request.answer
+        return self.append_later(batch, recv_ms=recv_ms)
 
     def redact(self, event_ids: Sequence[str], path: str = "") -> int:
         """See `Store.redact`; the file is written anew without them and the write-ahead log is emptied.
