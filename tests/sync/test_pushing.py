@@ -148,7 +148,7 @@ def test_a_recusal_that_comes_in_after_the_proposal_takes_the_quorum_away(fair: 
     voters["member"].push_all()
     said = fair["leader"].post(f"{API}/objects/7-001/confirm", json={})
     assert said.status_code in (403, 409)
-    assert "1 ballots stand and 2 are needed" in said.text
+    assert "The ballots no longer give what was proposed" in said.text
     assert fair.desk.fair.state.objects["7-001"].state.examination == "proposed"
 
 

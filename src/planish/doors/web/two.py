@@ -96,7 +96,15 @@ def _confirm_ready(_: Looking, story: Story, __: models.TwoAsked) -> None:
 
 
 def _confirm(looking: Looking, story: Story, _: models.TwoAsked, second: str) -> int:
-    return examining.confirm(looking.desk.fair, [story.listed.id], who=looking.who, second=second)
+    done = examining.confirm(looking.desk.fair, [story.listed.id], who=looking.who, second=second)
+    if not done:
+        raise rule(
+            story.listed.id,
+            "The ballots no longer give what was proposed, so nothing is confirmed.",
+            "Count again.",
+            "confirm.changed",
+        )
+    return done
 
 
 def _final_ready(_: Looking, story: Story, __: models.TwoAsked) -> None:
