@@ -15,7 +15,9 @@ HOUSE = Conventions()
 WORDS = english()
 ROOM = "reasoning/reading/dates"
 HARD = ["c. ", "early ", "1760-", "(", "the ", "18th to ", "June 1-", "no. ", "made, ", "1760 or ", "George II or ", "'76 ",
-        "first half of the ", "17", "[1760] ", "from ", "1760, ", "Smith (1720-1785) ", "George ", "I", ". "]  # fmt: skip
+        "first half of the ", "17", "[1760] ", "from ", "1760, ", "Smith (1720-1785) ", "after a ", "copy of a ", "1/4 ", "17?2 ", "MDCCLIV ", "Xuande ", "converted to ", "later (", "± 5 ",
+        "18th century, second half ", "1989-present ", "18th-century style ", "E18thC ", "C15/16 ", "dated \"",
+        "George ", "I", ". "]  # fmt: skip
 
 
 def lines_run(work: Callable[[], object]) -> int:

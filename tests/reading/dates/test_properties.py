@@ -23,7 +23,8 @@ FORMS = [
     "{y} or {z}",
 ]
 PIECES = ["c.", "1760", "-", "18th", "century", "(", "?", ")", "or", "later", "George", "II", "early", "17", "..", ",", "of the", "June",
-          "half", "to", "and", "style", "no.", "made", "BC", "s", "/", "'", "turn of the", "\u0130", "first"]  # fmt: skip
+          "half", "to", "and", "style", "no.", "made", "BC", "s", "/", "'", "turn of the", "copy of a", "after a", "1/4", "¼", "±", "present", "second half", "MDCCLIV", "mark", "E", "converted",
+          "portrait of", "later", "with the date", "\"", "X", "interwar", "\u0130", "first"]  # fmt: skip
 
 
 @given(st.text(max_size=300))

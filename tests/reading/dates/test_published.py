@@ -5,7 +5,7 @@ import pytest
 
 from planish.facts.words import english
 from planish.reasoning.reading.dates import read_date_text, read_edtf
-from planish.records import Conventions, Years
+from planish.records import Conventions, DateValue, Years
 
 HOUSE = Conventions()
 
@@ -40,6 +40,17 @@ def test_quarters_follow_object_id_s_form() -> None:
         ("George IV", 1820, 1830),
         ("Edward VII", 1901, 1910),
         ("George V", 1910, 1936),
+        ("Elizabeth I", 1558, 1603),
+        ("James II", 1685, 1688),
+        ("reign of William IV", 1830, 1837),
+        ("reign of Queen Anne", 1702, 1714),
+        ("Victoria period", 1837, 1901),
+        ("Kangxi", 1662, 1722),
+        ("Yongzheng", 1723, 1735),
+        ("Jiaqing", 1796, 1820),
+        ("Taisho", 1912, 1926),
+        ("First World War", 1914, 1918),
+        ("inter-war", 1918, 1939),
         ("Qianlong", 1736, 1795),
         ("Meiji", 1868, 1912),
     ],
@@ -48,6 +59,55 @@ def test_reigns_have_their_published_years(name: str, first: int, last: int) -> 
     """Royal Household, "Kings and Queens of the United Kingdom"; Chinese and Japanese eras as in any almanac (from memory).
     Queen Anne is the style's widest span in trade charts, the reign (1702-1714) its core."""
     assert years(name) == Years(first, last)
+
+
+def test_a_circa_of_five_years_gives_the_trade_guide_s_example() -> None:
+    """An Australian antiques price guide, glossary, "Circa": circa 1900 is probably 1895 to 1905. Info-Muse (Quebec), Begin Date
+    rule 4, has the same width."""
+    assert years("circa 1900", Conventions(circa_years=5)) == Years(1895, 1905)
+
+
+def test_a_century_and_a_decade_follow_the_cataloguing_wiki() -> None:
+    """University of Massachusetts Library, cataloguing wiki "Date" (2014-19, follows CCO): 13th century is 1201 to 1300,
+    ca. 1880s is 1880 to 1889."""
+    assert years("13th century") == Years(1201, 1300)
+    assert years("ca. 1880s", Conventions(circa_decade_years=0)) == Years(1880, 1889)
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("first quarter of the 18th century", 1701, 1725),
+        ("2nd quarter 18th century", 1726, 1750),
+        ("18th century, third quarter", 1751, 1775),
+        ("last quarter of the 18th century", 1776, 1800),
+        ("first half of the 18th century", 1701, 1750),
+        ("2nd half C18", 1751, 1800),
+    ],
+)
+def test_quarters_and_halves_share_out_the_century(text: str, first: int, last: int) -> None:
+    """Quarters 01-25, 26-50, 51-75, 76-00 and halves 01-50, 51-00; the form is Object ID's (1999), the years arithmetic."""
+    assert years(text) == Years(first, last)
+
+
+def test_making_and_altering_are_two_dates() -> None:
+    """Object ID (1999), Date or Period: when a thing was made in one period and altered in another, give both dates."""
+    claims = read_date_text("c. 1700, altered 1850", words=english(), conventions=HOUSE).claims
+    assert [c.value.event for c in claims if isinstance(c.value, DateValue)] == ["body_made", "repair"]
+    assert years("c. 1700, altered 1850") == Years(1690, 1710)
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("Gilt-brass cup in the style of the 16th century, 1880", 1880, 1880),
+        ("George II revival candlestick, 1911", 1911, 1911),
+        ("Candlestick of the George II period", 1727, 1760),
+    ],
+)
+def test_a_style_claims_no_date_and_a_period_does(text: str, first: int, last: int) -> None:
+    """Halford Restorations, "Periods and Styles" (undated), warns that the two are mixed up; the rest is trade custom (from memory)."""
+    assert years(text) == Years(first, last)
 
 
 SPECIFICATION = [

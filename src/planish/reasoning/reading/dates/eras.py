@@ -84,7 +84,8 @@ def _before_trade_word(s: Sheet, j: int) -> bool:
 
 
 def _of_rows(s: Sheet, i: int, after: int, rows: tuple[Period, ...]) -> Dated:
-    chosen, others, told = _choose(s, rows)
+    reign = i > 0 and s.t.kind[i - 1] == k.REIGNOF
+    chosen, others, told = _choose(s, rows, reign=reign)
     lo = min(row.earliest for row in chosen)
     hi = max(row.latest or OPEN_END for row in chosen)
     found = Dated("period", lo, hi, span_code(lo, hi), i, after)
@@ -112,8 +113,13 @@ def same_name_again(s: Sheet, first: Dated, i: int) -> Dated | None:
     return None
 
 
-def _choose(s: Sheet, rows: tuple[Period, ...]) -> tuple[tuple[Period, ...], tuple[Period, ...], str]:
-    """Rows meant, rows that may be meant, and what would tell. A name without its number stands for all who bore it."""
+def _choose(
+    s: Sheet, rows: tuple[Period, ...], *, reign: bool
+) -> tuple[tuple[Period, ...], tuple[Period, ...], str]:
+    """Rows meant, rows that may be meant, and what would tell. A name without its number stands for all who bore it.
+
+    `reign`: the label says "reign of", so the ruler's own years go before the style that bears the name.
+    """
     country = s.country or s.conventions.default_country
     here = tuple(row for row in rows if row.country == country)
     if not here:
@@ -121,7 +127,7 @@ def _choose(s: Sheet, rows: tuple[Period, ...]) -> tuple[tuple[Period, ...], tup
     elsewhere = tuple(row for row in rows if row not in here)
     if len(here) > 1 and len({row.kind for row in here}) == 1:
         return here, here, "the number of the ruler"
-    style_first = sorted(here, key=lambda row: row.kind != "style")
+    style_first = sorted(here, key=lambda row: (row.kind == "reign") != reign)
     rest = tuple(style_first[1:]) + (() if s.country else elsewhere)
     told = (
         "the country of making" if elsewhere and not s.country else "whether the reign or the style is meant"
