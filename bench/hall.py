@@ -100,6 +100,12 @@ class DeskProcess:
                 time.sleep(0.1)
         raise RuntimeError("the desk never answered")
 
+    def cpu_s(self) -> float:
+        """Seconds of processor time the desk has used so far (Linux)."""
+        assert self._process is not None
+        fields = Path(f"/proc/{self._process.pid}/stat").read_text().rpartition(")")[2].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
     def kill(self) -> None:
         """kill -9: no goodbye."""
         if self._process is not None:

@@ -146,9 +146,14 @@ async def measure(folder: Path, tablets: list[Tablet], back: Tablet, seconds: fl
         lines = [Line(desk.port, tablet.client) for tablet in tablets]
         took = await steady(lines, made, 2.0)
         print(f"{len(lines)} tablets, one signed event per 2 s: {told(took)}  (promise: p95 250 ms)")
+        used = desk.cpu_s()
         whole, took = await flood(lines, quick)
+        used = (desk.cpu_s() - used) / len(took)
         print(
             f"{len(lines)} tablets, single events as fast as answered: {len(took) / whole:,.0f} events/s, {told(took)}  (promise: 500/s)"
+        )
+        print(
+            f"  processor time of the desk: {used * 1000:.2f} ms an event, so one free core takes {1 / used:,.0f}/s"
         )
         whole, took = await flood(lines, outage)
         print(
