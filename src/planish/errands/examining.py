@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from planish.errands.ballots import eligible, may_vote, sealed_in_order, second_round_open, to_body
 from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whole
+from planish.errands.recalling import witness
 from planish.errands.refusing import refuse
 from planish.errands.rippling import leaned_on
 from planish.errands.wiring import Fair
@@ -184,13 +185,31 @@ def circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | No
         by_id = {claim.id: claim_key(claim) for claim in seen.reading.claims}
         weighed = {by_id[w.claim.id]: w.probability for w in seen.weighing.claims if w.claim.id in by_id}
         copy = seen.weighing.copy.probability if seen.weighing.copy is not None else None
+    forbidden, clause = forbidden_by_law(seen, fair)
     return Circumstances(
+        relabel_forbidden=forbidden,
+        law_clause=clause,
         eligible=eligible(fair.state, story),
         binding=seen.binding,
         evidence=weighed,
         copy=copy,
         casting=casting,
     )
+
+
+def forbidden_by_law(seen: Evident, fair: Fair) -> tuple[str, str]:
+    """Why a law in force does not let honest words cure the object, as its label reads, and the clause that asks.
+
+    Empty without such a law. It takes relabel off the table and sends the object to those who may decide.
+    """
+    for answer in seen.checked.answers:
+        if answer.answer != "cannot_tell":
+            continue
+        for fact in (fair.kit.book.look(one).fact for one in answer.facts):
+            says = fact.more.get("forbids_relabel") if fact is not None else None
+            if fact is not None and isinstance(says, str):
+                return f"{says} {fact.source} ({witness(fact)}).", answer.clause
+    return "", ""
 
 
 def propose(fair: Fair, settled: Sequence[Settled]) -> int:

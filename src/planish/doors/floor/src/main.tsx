@@ -6,6 +6,7 @@ import "@fontsource/atkinson-hyperlegible/latin-700.css";
 import "@fontsource/atkinson-hyperlegible/latin-ext-700.css";
 import "./style/ground.css";
 import "./style/forms.css";
+import "./style/words.css";
 import "./style/pages.css";
 import "./style/label.css";
 import "./style/print.css";

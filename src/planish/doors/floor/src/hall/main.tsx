@@ -5,6 +5,7 @@ import "@fontsource/atkinson-hyperlegible/latin-ext-400.css";
 import "@fontsource/atkinson-hyperlegible/latin-ext-700.css";
 import "../style/ground.css";
 import "./style/floor.css";
+import "../style/words.css";
 import "./style/pages.css";
 import { render } from "preact";
 import { beginTheme } from "../theme";

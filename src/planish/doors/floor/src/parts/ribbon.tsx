@@ -1,5 +1,6 @@
 // The year ribbon, drawn by the desk as SVG. An item is tapped and gives its source; the whole stands in words too.
 import { useEffect, useRef, useState } from "preact/hooks";
+import { drawingOf, makeTappable } from "./drawing";
 
 export function Ribbon({ url, words }: { url: string; words: string }) {
   const at = useRef<HTMLDivElement>(null);
@@ -31,22 +32,5 @@ export function Ribbon({ url, words }: { url: string; words: string }) {
 
 async function draw(url: string): Promise<SVGElement | null> {
   const answer = await fetch(url, { credentials: "same-origin" });
-  if (!answer.ok) return null;
-  const parsed = new DOMParser().parseFromString(await answer.text(), "image/svg+xml");
-  if (parsed.querySelector("parsererror, script, foreignObject")) return null;
-  const drawn = document.importNode(parsed.documentElement, true) as unknown as SVGElement;
-  drawn.setAttribute("role", "group");
-  return drawn;
-}
-
-function makeTappable(group: SVGGElement, tell: (words: string) => void) {
-  const title = group.querySelector("title")?.textContent ?? "";
-  group.setAttribute("tabindex", "0");
-  group.setAttribute("role", "button");
-  group.addEventListener("click", () => tell(title));
-  group.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" && event.key !== " ") return;
-    event.preventDefault();
-    tell(title);
-  });
+  return answer.ok ? drawingOf(await answer.text()) : null;
 }

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Doc } from "../outbox/shapes";
 import { ribbonOf } from "../outbox/ribbons";
+import { drawingOf, makeTappable } from "../../parts/drawing";
 import { bare } from "../../parts/words";
 
 export function Ribbon({ of }: { of: Doc }) {
@@ -11,10 +12,10 @@ export function Ribbon({ of }: { of: Doc }) {
   useEffect(() => {
     let gone = false;
     void ribbonOf(of.id).then((found) => {
-      const svg = found?.svg ? parsed(found.svg) : null;
+      const svg = found?.svg ? drawingOf(found.svg) : null;
       if (gone || !svg || !at.current) return;
       at.current.replaceChildren(svg);
-      for (const group of svg.querySelectorAll<SVGGElement>("g.item")) tappable(group, setItem);
+      for (const group of svg.querySelectorAll<SVGGElement>("g.item")) makeTappable(group, setItem);
       setDrawn(true);
       requestAnimationFrame(() => at.current?.scrollTo({ left: at.current.scrollWidth }));
     });
@@ -42,24 +43,4 @@ export function Ribbon({ of }: { of: Doc }) {
       </details>
     </section>
   );
-}
-
-function parsed(text: string): SVGElement | null {
-  const page = new DOMParser().parseFromString(text, "image/svg+xml");
-  if (page.querySelector("parsererror, script, foreignObject")) return null;
-  const drawn = document.importNode(page.documentElement, true) as unknown as SVGElement;
-  drawn.setAttribute("role", "group");
-  return drawn;
-}
-
-function tappable(group: SVGGElement, tell: (words: string) => void): void {
-  const title = group.querySelector("title")?.textContent ?? "";
-  group.setAttribute("tabindex", "0");
-  group.setAttribute("role", "button");
-  group.addEventListener("click", () => tell(title));
-  group.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" && event.key !== " ") return;
-    event.preventDefault();
-    tell(title);
-  });
 }
