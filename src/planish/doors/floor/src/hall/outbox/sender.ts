@@ -102,13 +102,14 @@ async function refused(failure: Refused, rest: number): Promise<number> {
 async function round(): Promise<void> {
   const before = await readKept();
   if (!before.dev || ["none", "waiting", "wiped", "stuck"].includes(before.state)) return;
-  if (!met) {
+  // Another desk can stand there from one request to the next without any of ours failing: ask before anything is sent.
+  if (!met || waitingOf(await owns()).length) {
     if (!(await deskIsTheSame(before.fair))) {
       await changeKept((now) => ({ ...now, state: "stuck", trouble: "Another desk answers under this name. Nothing is sent to it." }));
       return;
     }
+    if (!met) await showHeads();
     met = true;
-    await showHeads();
   }
   if (before.state === "strange") {
     await ask("device");
