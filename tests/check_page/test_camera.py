@@ -102,7 +102,7 @@ def test_the_page_reads_a_label_from_the_camera_and_from_a_photograph_with_its_o
     cv2.imwrite(str(tmp_path / "nothing.png"), np.full((400, 400), 200, np.uint8))
     camera.set_input_files("#photo", str(tmp_path / "nothing.png"))
     camera.wait_for_function(
-        "document.getElementById('problem').textContent.startsWith('No code can be read')"
+        "() => document.getElementById('problem').textContent.startsWith('No code can be read')"
     )
     camera.reload()
     camera.wait_for_selector("body[data-ready=yes]")

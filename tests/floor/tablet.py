@@ -145,8 +145,9 @@ class Tablet:
 
     def release(self) -> None:
         """Let the ten seconds for taking back go by."""
-        self.page.wait_for_function("() => !document.querySelector('.undo')", timeout=15_000)
-        for _ in range(40):
+        self.page.wait_for_selector(".undo", timeout=5_000)
+        self.page.wait_for_selector(".undo", state="detached", timeout=15_000)
+        for _ in range(100):
             if not self.rows("pending"):
                 return
             self.page.wait_for_timeout(100)

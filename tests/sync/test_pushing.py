@@ -3,6 +3,7 @@
 import json
 import sys
 import threading
+from concurrent.futures import Future
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from planish.errands import floor as floors
 from planish.ledger import kinds as table
 from planish.ledger.kinds.shape import Kind, plain
 from planish.ledger.replay import fold
-from planish.ledger.store import LedgerBrokenError, LedgerFullError
+from planish.ledger.store import LedgerBrokenError, LedgerFullError, Result
 from planish.ledger.verifying import verify
 from tests.sync.tablets import API, Tablet, pair
 from tests.web.fairs import Served
@@ -243,15 +244,16 @@ def test_a_full_disk_at_the_desk_is_said_nothing_is_acknowledged_and_it_resumes(
     tablet.make("observation.made", "7-001", SEEN)
     store = fair.desk.fair.journal.store
 
-    def full(*_: object, **__: object) -> None:
-        raise LedgerFullError("The disk is full.")
+    def failing(error: Exception) -> Future[list[Result]]:
+        later: Future[list[Result]] = Future()
+        later.set_exception(error)
+        return later
 
-    def broken(*_: object, **__: object) -> None:
-        raise LedgerBrokenError("The disk reported a fault.")
-
+    full = LedgerFullError("The disk is full.")
+    broken = LedgerBrokenError("The disk reported a fault.")
     for fault, status in ((full, 507), (broken, 503)):
         with monkeypatch.context() as patched:
-            patched.setattr(store, "append", fault)
+            patched.setattr(store, "append_later", lambda *_, error=fault, **__: failing(error))
             said = tablet.push()
             assert (said.status_code, tablet.acked) == (status, 0)
             assert tablet.client.get(f"{API}/pull").status_code == 200
