@@ -79,13 +79,37 @@ def runs(reading: Reading) -> Iterator[tuple[str, str, str]]:
         yield reading.text[at:], "", ""
 
 
+SETTINGS = {
+    "circa_years": "“circa” taken as {} years on both sides",
+    "circa_range_years": "“circa” before a range taken as {} years on both sides",
+    "circa_decade_years": "“circa” before a decade taken as {} years on both sides",
+    "circa_century_years": "“circa” before a century taken as {} years on both sides",
+    "question_years": "“?” taken as {} years on both sides",
+    "turn_years": "“turn of the century” taken as {} years on both sides",
+    "century_starts_at": "centuries counted from year {} of the hundred",
+    "periods": "years of periods and reigns as the {} reckons them",
+    "hundreds": "“the 1800s” taken as a {}",
+}
+"""How a setting of the rule book that turned words into years is told; the others are told as part and years."""
+
+
+def setting_in_words(setting: str) -> str:
+    """One convention as the reader noted it ("circa_years=10"), for people."""
+    name, given, value = setting.partition("=")
+    if not given:
+        return setting
+    if name in SETTINGS:
+        return SETTINGS[name].format(value)
+    return f"“{name.replace('_', ' ')}” taken as years {value}"
+
+
 def says(claim: Claim) -> str:
     """One claim in a few words, for a tool tip or a table."""
     value = claim.value
     if isinstance(value, DateValue):
         words = f"{_year(value.years.earliest)} to {_year(value.years.latest)}"
         words += "" if value.event == "body_made" else f", {value.event.replace('_', ' ')}"
-        words += f" ({', '.join(value.conventions)})" if value.conventions else ""
+        words += f" ({'; '.join(map(setting_in_words, value.conventions))})" if value.conventions else ""
     elif isinstance(value, MeasureValue):
         words = f"{value.role} {value.amount:g} {value.base_unit}" + (
             f" over {value.over}" if value.over else ""
