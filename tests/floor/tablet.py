@@ -145,9 +145,8 @@ class Tablet:
 
     def release(self) -> None:
         """Let the ten seconds for taking back go by."""
-        self.page.wait_for_selector(".undo", timeout=5_000)
-        self.page.wait_for_selector(".undo", state="detached", timeout=15_000)
-        for _ in range(100):
+        self.page.wait_for_timeout(500)  # what was just pressed is held by now
+        for _ in range(200):
             if not self.rows("pending"):
                 return
             self.page.wait_for_timeout(100)
