@@ -63,12 +63,14 @@ def by_two(
 def confirm_outcome(object_id: Which, given: models.ConfirmAsked, looking: Staff) -> views.ObjectShown:
     """Confirm the proposed outcome. A removal needs a second person."""
     looking.must_be(LEAD)
-    if given.base:
-        with looking.desk.fair.lock:
+    asked = models.TwoAsked(what="confirm", object=object_id)
+    with (
+        looking.desk.fair.lock
+    ):  # one lock over both: between them somebody else could confirm and this text be lost
+        if given.base:
             story = two.led(looking, object_id)
             examining.confirm_too_late(looking.desk.fair, story, base=given.base, who=looking.who)
-    asked = models.TwoAsked(what="confirm", object=object_id)
-    by_two(looking, asked, given.second, removal_only=True)
+        by_two(looking, asked, given.second, removal_only=True)
     return object_shown(looking, looking.story(object_id))
 
 
