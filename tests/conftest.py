@@ -6,6 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+# No test is timed: on a busy machine a clock says nothing about the code. Speed lives in bench/.
+settings.register_profile("planish", deadline=None)
+settings.load_profile("planish")
 
 CHROMIUM = shutil.which("chromium")
 FLAGS = [

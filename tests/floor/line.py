@@ -22,6 +22,7 @@ class Line:
         self.instead: Answers | None = None
         """Asked with each request's head; bytes are answered in the desk's place."""
         self._open: set[socket.socket] = set()
+        self._cuts = 0
         self._lock = threading.Lock()
         self._ear = socket.socket()
         self._ear.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -34,6 +35,7 @@ class Line:
         """The network is gone: nothing new, and what is open breaks."""
         self.up = False
         with self._lock:
+            self._cuts += 1
             for one in self._open:
                 _close(one)
             self._open.clear()
@@ -53,12 +55,13 @@ class Line:
                 near, _ = self._ear.accept()
             except OSError:
                 return
+            cuts = self._cuts
             if not self.up:
                 _close(near)
                 continue
-            threading.Thread(target=self._join, args=(near,), daemon=True).start()
+            threading.Thread(target=self._join, args=(near, cuts), daemon=True).start()
 
-    def _join(self, near: socket.socket) -> None:
+    def _join(self, near: socket.socket, cuts: int) -> None:
         first = b""
         if self.instead is not None:
             try:
@@ -75,6 +78,9 @@ class Line:
             return _close(near)
         far.settimeout(None)
         with self._lock:
+            if cuts != self._cuts:  # cut while it was being joined: it must not outlive the cut
+                _close(near)
+                return _close(far)
             self._open |= {near, far}
         if first:
             far.sendall(_alone(first))
