@@ -114,8 +114,8 @@ def _rounds(fair: Fair, settled: Settled) -> Sequence[Settlement]:
     if last.round == 1:
         return [last]
     ballots = ballots_of(fair, settled.story)
-    case = circumstances(fair, settled.story, settled.evident, None)
     sealed = [b for b in ballots if b.round == 1 or b.recused]
+    case = circumstances(fair, settled.story, settled.evident, None, sealed)
     return [below_floor(settle(sealed, rules=fair.rules.voting, case=case, round=1), fair.rules.voting), last]
 
 

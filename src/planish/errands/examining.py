@@ -8,14 +8,23 @@ from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whol
 from planish.errands.recalling import witness
 from planish.errands.refusing import refuse
 from planish.errands.rippling import leaned_on
+from planish.errands.stakes import fragile
 from planish.errands.wiring import Fair
 from planish.ledger.bodies import observation_body
 from planish.ledger.journal import Draft
 from planish.ledger.replay import FairState
 from planish.ledger.story import Story
-from planish.reasoning.settling import recount, settle
+from planish.reasoning.settling import agree_on_dates, recount, settle
 from planish.reasoning.settling.seeing import below_floor, result_only
-from planish.records import Ballot, Circumstances, Finding, Observation, Settlement, VotingRules
+from planish.records import (
+    Ballot,
+    Circumstances,
+    DateAgreement,
+    Finding,
+    Observation,
+    Settlement,
+    VotingRules,
+)
 from planish.records.opinions import Outcome
 
 DECIDED = ("confirmed", "final", "under_appeal", "withdrawn")
@@ -103,8 +112,9 @@ def count(fair: Fair, story: Story, *, casting: Outcome | None = None) -> Settle
     """Count one object as it stands. Writes nothing. A casting vote cast before stays while no ballot came since."""
     seen = evident(story, fair.kit)
     casting = casting or cast_before(story)
-    case = circumstances(fair, story, seen, casting)
-    settlement = settle(ballots_of(fair, story), rules=fair.rules.voting, case=case)
+    ballots = ballots_of(fair, story)
+    case = circumstances(fair, story, seen, casting, ballots)
+    settlement = settle(ballots, rules=fair.rules.voting, case=case)
     settlement = below_floor(settlement, fair.rules.voting)
     return Settled(
         story=story,
@@ -174,8 +184,10 @@ def _competent(fair: Fair, story: Story) -> set[str]:
     }
 
 
-def circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | None) -> Circumstances:
-    """What bears on the count beside the ballots.
+def circumstances(
+    fair: Fair, story: Story, seen: Evident, casting: Outcome | None, ballots: Sequence[Ballot]
+) -> Circumstances:
+    """What bears on the count beside the single ballots, `ballots` being those that will be counted.
 
     Only claims that somebody answered are counted: silence on the rest is no objection (a pass is one tap).
     """
@@ -186,6 +198,7 @@ def circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | No
         weighed = {by_id[w.claim.id]: w.probability for w in seen.weighing.claims if w.claim.id in by_id}
         copy = seen.weighing.copy.probability if seen.weighing.copy is not None else None
     forbidden, clause = forbidden_by_law(seen, fair)
+    turns = fragile(story.listed.id, ballots, fair.rules.voting.split_floor)
     return Circumstances(
         relabel_forbidden=forbidden,
         law_clause=clause,
@@ -193,8 +206,23 @@ def circumstances(fair: Fair, story: Story, seen: Evident, casting: Outcome | No
         binding=seen.binding,
         evidence=weighed,
         copy=copy,
+        dates=_years_apart(ballots, fair.rules.voting),
+        fragile=turns,
+        costly=turns and fair.dearest.holds(story),
         casting=casting,
     )
+
+
+def _years_apart(ballots: Sequence[Ballot], rules: VotingRules) -> DateAgreement | None:
+    """How far the years proposed in the last round agree; None when fewer than two proposed any."""
+    held = max((b.round for b in ballots), default=1)
+    away = {b.person for b in ballots if b.recused}
+    dated = {
+        b.person: b.date
+        for b in reversed(ballots)
+        if b.date is not None and b.round == held and b.person not in away
+    }
+    return agree_on_dates(list(dated.values()), rules) if len(dated) > 1 else None
 
 
 def forbidden_by_law(seen: Evident, fair: Fair) -> tuple[str, str]:

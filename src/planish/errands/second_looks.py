@@ -12,7 +12,7 @@ figures until a fair sets its own, and they are printed with the result. Nothing
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Literal
 
@@ -21,6 +21,7 @@ from planish.errands.examining import ballots_of
 from planish.errands.listing import stand_order
 from planish.errands.refusing import refuse
 from planish.errands.reporting import Only, anything, stories
+from planish.errands.stakes import ACTED, HOUSE, PASSED, Assumed, votes_of, weighed
 from planish.errands.wiring import Fair
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
@@ -33,28 +34,12 @@ Found = Literal["fault", "nothing"]
 Among = Literal["passed", "seen"]
 TOGETHER = 60
 """More ballots of one hand than this in one moment were entered together, so they tell no pace (house default)."""
-PASSED = ("accept",)
-ACTED = ("relabel", "remove")
 OPEN = ("listed", "withdrawn", "under_appeal", "reopened")
 
 
 def nobody(_: Story) -> bool:
     """For a reader who may see no split at all."""
     return False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Assumed:
-    """What the ranking rests on, printed with it: base rate of wrong labels, accuracy, shared errors, costs, pace."""
-
-    base: float = 0.1
-    accuracy: float = 0.8
-    shared: float = 0.3
-    costs: odds.Costs = field(default_factory=odds.Costs)
-    most_per_hour: int = 150
-
-
-HOUSE = Assumed()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +139,7 @@ def second_looks(
 
 def _ranked(fair: Fair, found: Iterable[Story], assumed: Assumed) -> list[odds.SecondLook]:
     votes = (_votes(fair, s, assumed) for s in found if s.state.outcome in (*PASSED, *ACTED))
-    paying = [look for v in votes if v is not None and (look := _weighed(v, assumed)).gain > 0]
+    paying = [look for v in votes if v is not None and (look := weighed(v, assumed)).gain > 0]
     return sorted(paying, key=lambda s: (-s.gain, s.object_id))
 
 
@@ -168,21 +153,7 @@ def _votes(fair: Fair, story: Story, assumed: Assumed) -> odds.Votes | None:
         for b in ballots_of(fair, story)
         if b.round == max(story.revealed) and b.person not in away and not b.recused
     ]
-    decided = [b for b in counted if b.outcome in (*PASSED, *ACTED)]
-    if len(decided) < fair.rules.voting.split_floor:
-        return None
-    against = sum(b.outcome in ACTED for b in decided)
-    return odds.Votes(
-        object_id=story.listed.id,
-        against=against,
-        decided=len(decided),
-        base=assumed.base,
-        costs=assumed.costs,
-    )
-
-
-def _weighed(votes: odds.Votes, assumed: Assumed) -> odds.SecondLook:
-    return odds.weigh_votes(votes, accuracy=assumed.accuracy, rho=assumed.shared)
+    return votes_of(story.listed.id, counted, fair.rules.voting.split_floor, assumed)
 
 
 def _line(

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from planish.errands import clock, keys
 from planish.errands.refusing import Refused, refuse
@@ -25,6 +26,9 @@ from planish.ledger.replay import FairState, Folding
 from planish.ledger.store import LedgerError, LedgerMissingError, Result
 from planish.ledger.veiling import Veil
 from planish.records import Discipline, Problem, RuleBook
+
+if TYPE_CHECKING:
+    from planish.errands.stakes import Dearest
 
 LEDGER, RULES, LISTS, PAPERS = "ledger.db", "rulebook.toml", "lists", "papers"
 OFFICE = "office"
@@ -47,6 +51,7 @@ class Fair:
         self.folder, self.journal, self.rules = folder, journal, rules
         self._state: FairState | None = None
         self._folding = Folding()
+        self._dearest: tuple[FairState, Dearest] | None = None
 
     @cached_property
     def kit(self) -> Kit:
@@ -61,6 +66,16 @@ class Fair:
                 self._folding.take(event)
             self._state = self._folding.done()
         return self._state
+
+    @property
+    def dearest(self) -> "Dearest":
+        """Which objects are among the costliest share by price, reckoned once for a state and only when asked."""
+        from planish.errands.stakes import Dearest
+
+        state = self.state
+        if self._dearest is None or self._dearest[0] is not state:
+            self._dearest = state, Dearest(state, self.rules.voting.talk_costliest)
+        return self._dearest[1]
 
     def forget(self) -> None:
         """Fold everything again, after readable text was deleted."""

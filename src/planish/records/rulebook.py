@@ -32,6 +32,7 @@ class VotingRules:
     the second round that must say why a binding conflict does not apply. `pass_means_holds`: a ballot that accepts
     and is silent on a claim counts as "holds" (a pass is one tap). `split_floor`: fewest counted ballots for which
     an unnamed split is ever shown.
+    `talk_costliest`: share 0..1 of objects, by price, on which a fragile suggestion is talked over.
     `talk_*` and `core_share`, `label_share`, `date_floor`: statistics of dates and second looks. `person_floor`,
     `agreement_floor`, `bootstrap_draws`: when figures may be shown at all. `appeal_hours`, `appeal_members`: appeals.
     """

@@ -10,8 +10,8 @@ from planish.records import PanelAnswer, Settlement, Split, VotingRules
 Role = Literal[
     "office", "chair", "leader", "member", "steward", "exhibitor", "laboratory", "appeals", "buyer"
 ]
-BALLOTS_TELL = (2, 5, 6)
-"""Triggers that hang on what single ballots say of years, severities and new facts."""
+BALLOTS_TELL = (2, 5, 6, 7)
+"""Triggers that hang on what single ballots say of years, severities, new facts, and how near they are to a turn."""
 Condition = Literal["when_deciding", "own_locked", "read"]
 
 MAY_SEE_SPLIT: dict[Role, Condition] = {

@@ -39,6 +39,8 @@ def without_votes(trigger: Trigger) -> Trigger:
         return replace(trigger, sentence=said)
     if trigger.number == 5:
         return replace(trigger, sentence="Severity of this finding is read differently.")
+    if trigger.number == 7:
+        return replace(trigger, sentence="The rule book asks for a second view of this object.")
     return trigger
 
 

@@ -1,6 +1,7 @@
 """Prices: a sign or code with a figure, or the words that hide it."""
 
 import re
+from functools import lru_cache
 
 PRICE = re.compile(
     r"(?:(?:price\s*:?\s*)?(?:[£$€¥]|\b(?:GBP|USD|EUR|US\$))\s?\d{1,9}(?:[.,]\d{1,3})*(?:\.-|,-)?(?:\s?(?:the pair|the set|each|pair|ono|o\.n\.o\.))?"
@@ -20,3 +21,30 @@ def price_in(text: str) -> list[tuple[int, int]]:
     if not _SIGN.search(text):
         return []
     return [match.span() for match in PRICE.finditer(text)]
+
+
+_FIGURE = re.compile(r"\d[\d.,' ]{0,14}")
+_CURRENCY = {"£": "GBP", "$": "USD", "€": "EUR", "¥": "JPY", "US$": "USD", "EURO": "EUR", "EUROS": "EUR"}
+_MARK = re.compile(r"US\$|[£$€¥]|\b(?:GBP|USD|EUR|CHF|euros?)\b", re.IGNORECASE)
+
+
+@lru_cache(maxsize=65536)
+def amount_of(price: str) -> tuple[str, float] | None:
+    """Currency ("" when none is written) and amount of a price as written; None without a figure ("P.O.A.").
+
+    A point or comma before exactly three figures parts thousands, any other last one parts the decimals: "1.200,50",
+    "£1,200", "45.-".
+    """
+    figure = _FIGURE.search(price)
+    if figure is None:
+        return None
+    mark = _MARK.search(price)
+    written = mark.group(0).upper() if mark else ""
+    return _CURRENCY.get(written, written), _amount(figure.group(0))
+
+
+def _amount(figure: str) -> float:
+    plain = re.sub(r"[' ]", "", figure).rstrip(".,")
+    decimals = re.search(r"[.,](\d{1,2})$", plain)
+    whole = plain[: decimals.start()] if decimals else plain
+    return float(re.sub(r"[.,]", "", whole) + (f".{decimals.group(1)}" if decimals else ""))
