@@ -13,19 +13,19 @@ from planish.reasoning.reading.terms.prices import amount_of
 from planish.reasoning.settling import Viewer
 from planish.records import Ballot, Years
 from planish.records.opinions import DateOpinion
-from tests.panel_errands.fairs import FIRST, begun, lock
+from tests.panel_errands.fairs import FIRST, LISTS, begun, lock
 
 MOSTLY = {**dict.fromkeys(FIRST[:4], "relabel"), "eli": "accept"}
 
 
 def with_prices(folder: Path, *prices: str) -> Fair:
-    """Stand 9 with a row for each price; the numbers are 30, 31, 32 ..."""
+    """Stand 9 with one more row for each price; the numbers are 30, 31, 32 ..."""
     fair = begun(folder)
     rows = "".join(
-        f"{30 + i};Copper saucepan, Dutch, c.1780. Height {20 + i} cm.;{price}\n"
+        f"{30 + i};Pewter flagon, Scottish, c.1790, height {20 + i} cm.;{price}\n"
         for i, price in enumerate(prices)
     )
-    taken = read_list(f"No.;Description;Price\n{rows}".encode(), name="stand-9.csv")
+    taken = read_list((LISTS["9"] + rows).encode(), name="stand-9.csv")
     listing.take(fair, "9", taken, compare_lists(listing.on_file(fair, "9"), taken))
     return fair
 
