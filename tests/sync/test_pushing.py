@@ -15,6 +15,7 @@ from planish.ledger.replay import fold
 from planish.ledger.store import LedgerBrokenError, LedgerFullError, Result
 from planish.ledger.verifying import verify
 from tests.sync.tablets import API, Tablet, pair
+from tests.sync.test_files import hand_in, saved
 from tests.web.fairs import Served
 
 SEEN = {"kind": "wear", "words": "rubbed at the rim"}
@@ -89,17 +90,32 @@ def test_another_epoch_stores_nothing_and_says_where_the_numbers_stand(fair: Ser
     assert [(one["status"], one["epoch"], one["last"]) for one in said] == [("epoch", epoch, 1)]
 
 
-def test_an_app_of_another_protocol_is_told_which_are_spoken_and_keeps_its_queue(
-    fair: Served, monkeypatch: pytest.MonkeyPatch
+def test_the_newest_protocol_and_the_one_before_are_served_each_in_its_own_form(fair: Served) -> None:
+    tablet = pair(fair, "member")
+    tablet.make("observation.made", "7-001", SEEN)
+    for proto, status in ((1, "ok"), (2, "have")):
+        said = tablet.client.post(f"{API}/push", json={**tablet.body(tablet.queue()), "proto": proto})
+        assert statuses(said) == [status]
+        assert said.json()["proto"] == proto
+        page = tablet.client.get(f"{API}/pull", params={"epoch": tablet.epoch, "proto": proto}).json()
+        assert ("redacted" in page) == (proto == 2)
+        assert page["objects"]
+
+
+@pytest.mark.parametrize(("proto", "words"), [(0, "Update planish"), (3, "when the desk was updated")])
+def test_an_app_of_another_protocol_is_told_which_are_spoken_and_what_becomes_of_its_work(
+    fair: Served, proto: int, words: str
 ) -> None:
     tablet = pair(fair, "member")
     tablet.make("observation.made", "7-001", SEEN)
-    newer = {**tablet.body(tablet.queue()), "proto": 2}
-    said = tablet.client.post(f"{API}/push", json=newer)
-    assert (said.status_code, said.json()["speaks"]) == (409, [1])
-    monkeypatch.setattr("planish.doors.web.routes.sync.SPEAKS", (1, 2))  # a desk one version on speaks both
-    assert statuses(tablet.client.post(f"{API}/push", json=newer)) == ["ok"]
-    assert statuses(tablet.client.post(f"{API}/push", json=tablet.body(tablet.queue()))) == ["have"]
+    said = tablet.client.post(f"{API}/push", json={**tablet.body(tablet.queue()), "proto": proto})
+    assert (said.status_code, said.json()["speaks"]) == (409, [2, 1])
+    problem = said.json()["problem"]
+    assert words in problem["remedy"]
+    assert "save the work as a file there and bring it to the desk" in problem["remedy"]
+    assert tablet.client.get(f"{API}/pull", params={"proto": proto}).status_code == 409
+    assert fair.desk.fair.journal.store.last_of(tablet.dev).seq == 0
+    assert hand_in(fair, "steward", saved(tablet)).json()["fresh"] == 1
 
 
 def test_a_kind_newer_than_the_desk_is_held_and_counts_after_the_desk_was_brought_up(

@@ -11,13 +11,15 @@ Rights are judged by the log when it takes an event, never when a form was fetch
 import asyncio
 import secrets
 import threading
+import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from planish.errands import backing, redacting
 from planish.errands.blobs import Blobs
 from planish.errands.desk_key import DeskKey
 from planish.errands.pairing import Asking, Pairing
-from planish.errands.refusing import refuse
+from planish.errands.refusing import Refused, refuse
 from planish.errands.serving import Desk
 from planish.errands.tablets import Tablet, Tablets
 from planish.errands.watching import ClockWatch
@@ -28,13 +30,17 @@ from planish.ledger.signatures import public_key
 from planish.ledger.sqlite import SqliteLedger
 from planish.ledger.store import Head, Offer, Result
 
-PROTO = 1
-SPEAKS = (1,)
-"""Protocols spoken: the newest and the one before it. There is no earlier one yet."""
+PROTO = 2
+SPEAKS = (2, 1)
+"""Protocols spoken: the newest and the one before it. The second adds to a pull which texts were deleted."""
+SAFE_EVERY_S = 2.0
+"""So often, at most, the desk looks whether another process made a backup."""
 WINDOW_MS, MOST_IN_WINDOW = 60_000, 20_000
 """Quota of a device: so many events in so long (house default; a day's work of one tablet is some hundreds)."""
 MOST_BYTES_IN_WINDOW = 256 * 1_048_576
 """Quota of a device for pictures in the same time (house default): over sixty large photographs a minute."""
+MOST_IN_FILE_AT_ONCE = 200
+"""Events of a file that are recorded in one transaction."""
 MOST_AT_ONCE = 20
 """Events that are read and checked on the spot; longer pushes go to a thread, so that nobody waits for them."""
 REWIND_EVERY_MS = 10 * 60 * 1000
@@ -70,6 +76,7 @@ class Floor:
         self._lock = threading.RLock()
         self._rewound: dict[str, int] = {}
         self._counts: dict[str, tuple[int, int]] = {}
+        self._looked_s = -SAFE_EVERY_S
         self.reconcile()
         self.watch = ClockWatch(self.clock_jumped)
 
@@ -228,6 +235,37 @@ class Floor:
         store = self.desk.fair.journal.store
         return Pushed(results=tuple(results), head=store.head(), safe_n=store.safe_n)
 
+    def take_file(self, dev: str, offers: Sequence[Offer], *, by: str, chair: bool) -> list[Result]:
+        """Record what a tablet saved as a file, brought to the desk by hand; gives one result per event read.
+
+        A tablet's signature shows that the file is its own. Without one anybody could have written the file: then the
+        chair or deputy must take it in, and answers for it. Events that are here already change nothing.
+        """
+        fair = self.desk.fair
+        if fair.state.devices.get(dev, "desk") == "desk":
+            raise refuse(
+                "file",
+                f"No tablet {dev!r} was ever paired with this fair.",
+                "Take the right file.",
+                code="file.dev",
+            )
+        if not fair.journal.store.look(f"key:{dev}") and not chair:
+            raise refuse(
+                "file",
+                "This tablet does not sign, so the file does not show who wrote it.",
+                "Let the chair or the deputy take it in.",
+                code="file.unsigned",
+                kind="rule",
+            )
+        results: list[Result] = []
+        for at in range(0, len(offers), MOST_IN_FILE_AT_ONCE):
+            batch = offers[at : at + MOST_IN_FILE_AT_ONCE]
+            results += fair.journal.store.append(batch, recv_ms=self.desk.now())
+        fair.changed()
+        fresh = sum(one.stored and one.status != "have" for one in results)
+        self.tablets.alarm(dev, "file", f"{by} took in a file of {dev}: {fresh} entries that were not here.")
+        return results
+
     def bytes_within_quota(self, dev: str, size: int) -> None:
         """Count bytes of pictures against a device's quota."""
         self._within_quota(f"bytes:{dev}", size, MOST_BYTES_IN_WINDOW)
@@ -241,6 +279,25 @@ class Floor:
             if count + more > most:
                 raise TooMuch(max(1, (since + WINDOW_MS - now) // 1000))
             self._counts[what] = (since, count + more)
+
+    def safe_n(self) -> int:
+        """The newest entry in a verified backup on a second medium, whoever made it: the third tick of tablets."""
+        with self._lock:
+            due = time.monotonic() - self._looked_s >= SAFE_EVERY_S
+            if due:
+                self._looked_s = time.monotonic()
+        return backing.safe_n(self.desk.fair) if due else self.desk.fair.journal.store.safe_n
+
+    def deleted_of(self, dev: str) -> list[tuple[str, str]]:
+        """Texts of this device's own events that were deleted, ever: event id and field ("" for all)."""
+        store = self.desk.fair.journal.store
+        try:
+            lines = backing.deletion_lines(self.desk.folder)
+        except Refused:  # the desk's own page on safe-keeping says so; a tablet's pull goes on
+            return []
+        named = [(id_, line["path"]) for line in lines.values() for id_ in line["ids"]]
+        entries = ((id_, path, store.entry_of(id_)) for id_, path in named)
+        return [(id_, path) for id_, path, entry in entries if entry is not None and entry.event.dev == dev]
 
     # -- the desk's own past ----------------------------------------------------------------------------------------
 
@@ -276,6 +333,8 @@ class Floor:
                 words = f"{tablet.name} remembers entry {n} otherwise: this log was rewritten, or is another copy."
             body = {"was": was, "now": fresh, "n": head, "note": words}
             fair.record([Draft(kind="desk.restored", sub=fair.state.id, who=OFFICE, body=body)])
+            if redacting.repeat(fair.journal, backing.deletion_lines(self.desk.folder)):
+                fair.forget()
             self.tablets.alarm(tablet.dev, "restored", words)
         self.reconcile()
 

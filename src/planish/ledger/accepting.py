@@ -7,7 +7,7 @@ At least once from the sender, exactly once in effect: a known id with the same 
 from collections.abc import Callable
 
 from planish.ledger import chain
-from planish.ledger.commitments import fault
+from planish.ledger.commitments import committed, fault
 from planish.ledger.events import Event, MalformedEventError, parse, read
 from planish.ledger.judging import Judgement, Look, Sets, judge, judge_released, keeps, keys_set, known_device
 from planish.ledger.signatures import signed
@@ -38,7 +38,7 @@ def accept(page: Page, prepared: ParsedOffer, recv_ms: int) -> Result:
     known = _known(page, event) or _out_of_order(page, event) or _unsigned(page, offer, event)
     if known is not None:
         return known
-    if wrong:
+    if wrong and not _lacks_only_what_was_deleted(page, offer, event):
         return Result(status="refused", why=wrong, id=event.id)
     judged = judge(event, page.look)
     if event.name == "held.released" and judged.status == "ok":
@@ -99,6 +99,15 @@ def _unsigned(page: Page, offer: Offer, event: Event) -> Result | None:
         return None
     why = f"The signature is not that of the device {event.dev!r}; keep the event and pair the device again."
     return Result(status="refused", why=why, id=event.id)
+
+
+def _lacks_only_what_was_deleted(page: Page, offer: Offer, event: Event) -> bool:
+    """A tablet drops a text whose deletion it was told of; after a restore it hands the event in again without it."""
+    if event.fair != page.fair or (offer.by and event.dev != offer.by):
+        return False
+    lacking = committed(event).keys() - {opening.path for opening in offer.openings}
+    gone = frozenset(path for path in lacking if not keeps(event.id, path, page.look))
+    return bool(gone) and not fault(event, offer.openings, gone)
 
 
 def _released(page: Page, event: Event, judged: Judgement) -> Judgement:

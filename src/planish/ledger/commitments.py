@@ -8,7 +8,7 @@ deletes the text, and the chain still verifies. Salts come in as arguments.
 import hashlib
 import json
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass
 from typing import Any
 
@@ -70,11 +70,11 @@ def committed(event: Event) -> dict[str, str]:
     }
 
 
-def fault(event: Event, openings: Iterable[Opening]) -> str:
+def fault(event: Event, openings: Iterable[Opening], gone: Set[str] = frozenset()) -> str:
     """What is wrong with the openings handed in beside an event; "" when nothing is.
 
     Every commitment needs its opening and every opening its commitment, and they must agree; a private field must
-    not stand readable in the body.
+    not stand readable in the body. `gone` are fields whose text was deleted: they come without.
     """
     wanted = committed(event)
     kind = kind_of(event)
@@ -82,7 +82,7 @@ def fault(event: Event, openings: Iterable[Opening]) -> str:
     if naked:
         return f"the field {naked[0]} stands readable in the event"
     offered = [*openings]
-    if sorted(opening.path for opening in offered) != sorted(wanted):
+    if sorted(opening.path for opening in offered) != sorted(wanted.keys() - gone):
         return "commitments and openings do not pair up"
     if sum(len(opening.value) for opening in offered) > SECRET_LIMIT:
         return f"the openings are longer than {SECRET_LIMIT} bytes"

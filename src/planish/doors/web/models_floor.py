@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field, StringConstraints
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 from planish.doors.web.models import Given, Id, Line
 
@@ -80,6 +80,32 @@ class PushGiven(Given):
     queue: Small = 0
     oldest_ms: Count = 0
     pictures: Small = 0
+
+
+class SavedEvent(BaseModel):
+    """One event as a tablet saves it; what else it notes beside is for itself."""
+
+    model_config = ConfigDict(extra="ignore")
+    seq: Count
+    raw: str
+    open: list[OpeningGiven] = Field(default_factory=list, max_length=40)
+    sig: Annotated[str, StringConstraints(max_length=100)] = ""
+
+
+class SavedTablet(BaseModel):
+    """Which tablet of which fair saved the file."""
+
+    model_config = ConfigDict(extra="ignore")
+    dev: Annotated[str, StringConstraints(min_length=1, max_length=80)]
+    fair: Annotated[str, StringConstraints(min_length=1, max_length=200)]
+
+
+class WorkFile(BaseModel):
+    """The file that a tablet saves when it cannot reach the desk."""
+
+    model_config = ConfigDict(extra="ignore")
+    tablet: SavedTablet
+    events: list[SavedEvent] = Field(max_length=100_000)
 
 
 class HeadGiven(Given):

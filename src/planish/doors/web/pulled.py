@@ -17,12 +17,14 @@ from planish.doors.web.views.floor import FloorObject
 from planish.errands.entry_access import Reader, seen
 from planish.errands.floor import Floor
 from planish.errands.listing import stand_order
-from planish.ledger.store import Entry, Head
+from planish.ledger.store import Entry
 from planish.ledger.story import Story
 
 MOST_ENTRIES, MOST_OBJECTS, MOST_CHANGED = 500, 40, 12
 SECONDS = 2.0
 """A page of objects ends after so long: a desk just started has to read and weigh each of them anew."""
+MOST_DELETED = 100
+"""When more entries than this lose their text at once, the tablet reads everything again."""
 MOST_BYTES = 2_000_000
 """A page ends here, so that a slow line gets something through."""
 CLOSING = frozenset({"card.closed", "held.released"})
@@ -44,6 +46,7 @@ class Page:
     again: bool = False
     first: bool = False
     cards: list[dict[str, Any]] = field(default_factory=list)
+    redacted: list[dict[str, str]] = field(default_factory=list)
 
 
 def reader_for(looking: Looking, sub: str) -> Reader:
@@ -76,8 +79,8 @@ def entry_shown(looking: Looking, entry: Entry) -> tuple[dict[str, Any], bool]:
     return stub, True
 
 
-def go_on(floor: Floor, looking: Looking, after: int) -> Page:
-    """Entries after a cursor that this log knows."""
+def go_on(floor: Floor, looking: Looking, after: int, dev: str) -> Page:
+    """Entries after a cursor that this log knows, for the tablet `dev`."""
     store = floor.desk.fair.journal.store
     page, size = Page(after=after), 0
     for entry in islice(store.entries(after), MOST_ENTRIES + 1):
@@ -92,7 +95,30 @@ def go_on(floor: Floor, looking: Looking, after: int) -> Page:
             _note(page, looking, entry)
         if entry.event.name in CLOSING:
             page.cards += [card.model_dump() for card in cards_of(looking, [entry.event.sub], own=True)]
+        if entry.event.name == "opening.redacted" and entry.status == "ok":
+            _note_deleted(page, floor, looking, dev, entry)
     return page
+
+
+def _note_deleted(page: Page, floor: Floor, looking: Looking, dev: str, entry: Entry) -> None:
+    """Which texts the tablet must drop: those of its own events by id; of others, what it shows is sent again without.
+
+    A deletion in an entry that is a stub to this reader stays unknown to them.
+    """
+    ids, path = entry.event.body["ids"], entry.event.body.get("path", "")
+    page.again = page.again or len(ids) > MOST_DELETED
+    gone = set(ids)
+    for id_ in ids:
+        found = floor.desk.fair.journal.store.entry_of(id_)
+        if found is None:
+            continue
+        if found.event.dev == dev:
+            page.redacted.append({"id": id_, "path": path})
+        if seen(found.event, reader_for(looking, found.event.sub)) is not None:
+            page.subs[found.event.sub] = None
+    for card in cards_of(looking, None, own=True):
+        if card.id in gone or (card.stands is not None and card.stands["id"] in gone):
+            page.cards.append(card.model_dump())
 
 
 def _note(page: Page, looking: Looking, entry: Entry) -> None:
@@ -104,8 +130,9 @@ def _note(page: Page, looking: Looking, entry: Entry) -> None:
         page.cards += [card.model_dump() for card in cards_of(looking, [event.id])]
 
 
-def start(looking: Looking, head: Head, after: int, last: str) -> Page:
+def start(floor: Floor, looking: Looking, after: int, last: str, dev: str) -> Page:
     """All objects this reader may see, in pages; the cursor is the head at the first page."""
+    head = floor.desk.fair.journal.store.head()
     page = Page(after=after or head.n, hash="" if after else head.hash.hex(), first=True)
     order = in_order(looking)
     begin = order.index(last) + 1 if last in order else 0
@@ -114,6 +141,7 @@ def start(looking: Looking, head: Head, after: int, last: str) -> Page:
     page.start = order[begin + MOST_OBJECTS - 1] if page.more else ""
     if not last:
         page.cards = [card.model_dump() for card in cards_of(looking, None, own=True)]
+        page.redacted = [{"id": id_, "path": path} for id_, path in floor.deleted_of(dev)]
     return page
 
 

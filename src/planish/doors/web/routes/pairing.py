@@ -3,10 +3,12 @@
 from typing import Annotated
 
 import segno
-from fastapi import APIRouter, Path, Request, Response
+from fastapi import APIRouter, Body, Path, Request, Response
+from pydantic import ValidationError
 
 from planish.doors.web import models_floor as models
-from planish.doors.web.looking import Staff, client_of, looking_or_none, token_of
+from planish.doors.web.handed import offer_of
+from planish.doors.web.looking import CHAIR, Staff, client_of, looking_or_none, token_of
 from planish.doors.web.pieces import at_words
 from planish.doors.web.routes.session import put_session
 from planish.doors.web.tablet import (
@@ -24,6 +26,7 @@ from planish.doors.web.tablet import (
 from planish.doors.web.views import floor as views
 from planish.errands.floor import SPEAKS, Floor
 from planish.errands.pairing import LASTS_MS, Asking
+from planish.errands.refusing import refuse
 from planish.errands.tablets import Tablet
 
 router = APIRouter(tags=["tablets"])
@@ -111,6 +114,36 @@ def say_no(pairing: Which, looking: Staff, floor: AFloor) -> views.TabletsShown:
     looking.must_be(KEEPERS)
     floor.say_no(pairing)
     return tablets(looking, floor)
+
+
+@router.post("/devices/files", operation_id="take_file", status_code=201)
+def take_file(
+    looking: Staff, floor: AFloor, content: Annotated[bytes, Body(media_type="application/octet-stream")]
+) -> views.FileTaken:
+    """Take in the file that a tablet saved because it cannot reach the desk. A second time changes nothing."""
+    looking.must_be(KEEPERS)
+    file = _work_file(content)
+    if file.tablet.fair != floor.fair:
+        raise refuse("file", "It is of another fair.", "Take the right file.", code="file.fair")
+    dev = file.tablet.dev
+    offers = [offer_of(one, dev) for one in sorted(file.events, key=lambda one: one.seq)]
+    results = floor.take_file(dev, offers, by=looking.who, chair=looking.has(CHAIR))
+    return views.FileTaken(
+        dev=dev,
+        fresh=sum(one.stored and one.status != "have" for one in results),
+        known=sum(one.status == "have" for one in results),
+        cards=sum(one.status in ("stale", "held", "denied") for one in results),
+        left=sum(not one.stored for one in results),
+        why=next((one.why for one in results if not one.stored), ""),
+    )
+
+
+def _work_file(content: bytes) -> models.WorkFile:
+    try:
+        return models.WorkFile.model_validate_json(content)
+    except ValidationError as error:
+        what = "It is not the file that a tablet saves, or it is cut short."
+        raise refuse("file", what, "Save it again on the tablet.", code="file.form") from error
 
 
 @router.post("/devices/{dev}/people", operation_id="share_tablet", status_code=201)
@@ -229,7 +262,7 @@ def device(request: Request, on: AnyTablet) -> views.DeviceShown:
         who=looking.who if looking is not None else "",
         epoch=head.epoch,
         head=views.HeadShown(n=head.n, hash=head.hash.hex()),
-        safe_n=store.safe_n,
+        safe_n=floor.safe_n(),
         last_seq=last.seq,
         last_digest=last.digest,
         now_ms=floor.desk.now(),

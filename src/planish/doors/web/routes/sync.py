@@ -1,7 +1,5 @@
 """What tablets push and pull. At least once from the tablet, exactly once in effect; see docs/sync.md."""
 
-import base64
-import binascii
 import json
 from typing import Annotated, Any
 
@@ -12,14 +10,14 @@ from planish.doors.web import models_floor as models
 from planish.doors.web import pulled
 from planish.doors.web.cards import cards_of
 from planish.doors.web.failing import answer
+from planish.doors.web.handed import offer_of
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, Looking, Staff
 from planish.doors.web.tablet import AnyTablet, OnUnlocked, Revoked, unlocked_or_none, with_fields
 from planish.doors.web.views import floor as views
 from planish.errands.floor import PROTO, SPEAKS, Floor
 from planish.errands.refusing import refuse
-from planish.ledger.commitments import Opening
 from planish.ledger.journal import Draft
-from planish.ledger.store import Entry, Offer
+from planish.ledger.store import Entry
 
 router = APIRouter(tags=["tablets"])
 Which = Annotated[str, Path(max_length=80)]
@@ -42,9 +40,9 @@ def _json(content: Any, status: int = 200) -> Response:
 async def push(given: models.PushGiven, on: AnyTablet) -> Response:
     """Take in what a tablet hands in: one result per event, each durable before it is answered."""
     if given.proto not in SPEAKS:
-        return _other_protocol()
+        return _other_protocol(given.proto)
     floor, tablet = on.floor, on.tablet
-    offers = [_offer(one, tablet.dev) for one in given.events]
+    offers = [offer_of(one, tablet.dev) for one in given.events]
     done = await floor.push_soon(tablet, offers, epoch=given.epoch)
     floor.tablets.report(tablet.dev, queue=given.queue, oldest_ms=given.oldest_ms, pictures=given.pictures)
     if tablet.how == "stolen":
@@ -63,7 +61,7 @@ async def push(given: models.PushGiven, on: AnyTablet) -> Response:
     ]
     return _json(
         {
-            "proto": PROTO,
+            "proto": given.proto,
             "epoch": done.head.epoch,
             "results": results,
             "head": {"n": done.head.n, "hash": done.head.hash.hex()},
@@ -73,26 +71,15 @@ async def push(given: models.PushGiven, on: AnyTablet) -> Response:
     )
 
 
-def _offer(given: models.EventGiven, dev: str) -> Offer:
-    """Text to bytes. What UTF-8 cannot hold becomes bytes that are no event, and is refused as such."""
-    try:
-        sig = base64.b64decode(given.sig, validate=True)
-    except (ValueError, binascii.Error):
-        sig = b""
-    openings = tuple(
-        Opening(path=one.path, salt=bytes.fromhex(one.salt), value=one.value.encode("utf-8", "surrogatepass"))
-        for one in given.open
-    )
-    return Offer(raw=given.raw.encode("utf-8", "surrogatepass"), openings=openings, sig=sig, by=dev)
-
-
-def _other_protocol() -> Response:
+def _other_protocol(proto: int) -> Response:
+    older = proto < min(SPEAKS)
+    way = "Press “Update planish” under “My work”." if older else "It is sent when the desk was updated."
     said = answer(
         409,
         "proto",
         "this tablet",
-        "Its app speaks another protocol than this desk.",
-        "Let the app update; what waits on the tablet stays there.",
+        f"Its planish is {'older' if older else 'newer'} than this desk's, and they do not understand each other.",
+        f"What waits stays on the tablet. {way} If that cannot wait, save the work as a file there and bring it to the desk.",
     )
     return with_fields(said, speaks=list(SPEAKS))
 
@@ -110,8 +97,11 @@ def pull(
     queue: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
     oldest_ms: Count = 0,
     pictures: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
+    proto: Annotated[int, Query(ge=0, le=1_000)] = 1,
 ) -> Response:
     """Entries after the cursor in order, stubs for what is not for this person; the first pull gives all objects."""
+    if proto not in SPEAKS:
+        return _other_protocol(proto)
     floor, looking = on.floor, on.looking
     pulled.may_pull(looking)
     dev = on.tablet.dev
@@ -123,9 +113,20 @@ def pull(
     if not starting and not floor.agrees(after, hash):
         floor.rewound(on.tablet, after)
         return _epoch(floor, dev)
-    page = pulled.start(looking, head, after, from_) if starting else pulled.go_on(floor, looking, after)
+    page = (
+        pulled.start(floor, looking, after, from_, dev)
+        if starting
+        else pulled.go_on(floor, looking, after, dev)
+    )
     objects, gone = pulled.objects_shown(floor, looking, page)
-    return _json(_page(floor, page, hash, objects, gone))
+    said = _page(floor, page, hash, objects, gone)
+    return _json(said if proto == PROTO else _as_spoken_before(said))
+
+
+def _as_spoken_before(said: dict[str, Any]) -> dict[str, Any]:
+    """A page for an app of the protocol before: it cannot drop single texts, so it reads its copies again."""
+    redacted = said.pop("redacted")
+    return {**said, "again": said["again"] or (bool(redacted) and bool(said["entries"]))}
 
 
 def _page(
@@ -142,9 +143,10 @@ def _page(
         "next": {"after": page.after, "hash": page.hash or hash_, "from": page.start},
         "more": page.more,
         "head": {"n": head.n, "hash": head.hash.hex()},
-        "safe_n": store.safe_n,
+        "safe_n": floor.safe_n(),
         "now_ms": floor.desk.now(),
         "again": page.again,
+        "redacted": page.redacted,
     }
 
 

@@ -131,6 +131,20 @@ class UnlockedShown(Shown):
     roles: list[str]
 
 
+class FileTaken(Shown):
+    """What became of a tablet's file: events that were not here, that were, that became cards, that were not taken.
+
+    `why` says what stopped the rest, "" when nothing did.
+    """
+
+    dev: str
+    fresh: int
+    known: int
+    cards: int
+    left: int
+    why: str
+
+
 class HelloShown(Shown):
     """The desk's signature over the nonce."""
 
@@ -220,6 +234,7 @@ class PullShown(Shown):
     safe_n: int
     now_ms: int
     again: bool
+    redacted: list[dict[str, str]]
 
 
 class OwnShown(Shown):

@@ -54,6 +54,7 @@ export interface FairShown { disciplines: (string)[]; id: string; name: string; 
 export interface FaultShown { claims: (string)[]; clause: string; clause_text: string; code: string; facts: (FactShown)[]; remedy: string; sentence: string; severity: number }
 export interface Figure { amount: number; uncertainty?: number; unit?: string }
 export interface FigureShown { amount: number; name: string; uncertainty: number; unit: string }
+export interface FileTaken { cards: number; dev: string; fresh: number; known: number; left: number; why: string }
 export interface FinalAsked { second?: SecondPerson | null }
 export interface FloorObject { alarms: (string)[]; answer: AnswerShown | null; bases: Record<string, string>; beside: (BesideShown)[]; claims: (ClaimShown)[]; clashes: (ClashShown)[]; clauses: (ClauseAnswerShown)[]; clauses_of_outcome: (string)[]; date_sentence: string; disciplines: (string)[]; examination: "listed" | "presented" | "examining" | "opinions_in" | "proposed" | "confirmed" | "final" | "unlisted" | "not_found" | "not_seen" | "paper_due" | "referred" | "withdrawn" | "under_appeal" | "reopened"; exhibitor: string; faults: (FaultShown)[]; hidden: (string)[]; history: (HistoryLine)[]; holds: (HoldShown)[]; id: string; key: "" | "has" | "needs"; label_stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; label_version: number; labels: (LabelShown)[]; may: (string)[]; may_be_shown: boolean; may_vote: string | null; mine: boolean; moves: (MoveShown)[]; n: number; number: string; observations: (ObservationShown)[]; on_label: string; on_outcome: string; outcome: string; own_ballots: (OwnBallot)[]; papers: (PaperShown)[]; pictures: (PictureShown)[]; place: string; price: string | null; raw: Record<string, string> | null; reasons: (string)[]; recused: (string)[] | null; ribbon_url: string; ribbon_words: string; round: 1 | 2; seal: string; split: SplitShown | null; stand: string; stepped_back: boolean; text: string; trade: string; unread: (UnreadShown)[]; whereabouts: string }
 export interface HandedInSaid { queue: number }
@@ -117,7 +118,7 @@ export interface PersonShown { conflicts: (string)[]; disciplines: (string)[]; i
 export interface PictureShown { digest: string; part: string; url: string; view: string }
 export interface PinGiven { person: string; pin: string }
 export interface ProblemBody { code: string; remedy: string; what: string; where: string; why: string }
-export interface PullShown { again: boolean; cards: (CardShown)[]; entries: (EntryShown)[]; epoch: string; gone: (string)[]; head: HeadShown; more: boolean; next: CursorShown; now_ms: number; objects: (FloorObject)[]; safe_n: number }
+export interface PullShown { again: boolean; cards: (CardShown)[]; entries: (EntryShown)[]; epoch: string; gone: (string)[]; head: HeadShown; more: boolean; next: CursorShown; now_ms: number; objects: (FloorObject)[]; redacted: (Record<string, string>)[]; safe_n: number }
 export interface PushGiven { dev: string; epoch: string; events: (EventGiven)[]; oldest_ms?: number; pictures?: number; proto: number; queue?: number }
 export interface PushShown { epoch: string; head: HeadShown; now_ms: number; proto: number; results: (ResultShown)[]; safe_n: number }
 export interface QuestionAsked { paper?: boolean; to: string; words: string }
@@ -213,6 +214,8 @@ export const api = {
     call<TabletsShown>("GET", `/api/v1/devices`),
   new_pairing_code: () =>
     call<CodeShown>("POST", `/api/v1/devices/codes`),
+  take_file: (body: Blob) =>
+    call<FileTaken>("POST", `/api/v1/devices/files`, { body }),
   pair_no: (at: { pairing: string }) =>
     call<TabletsShown>("POST", `/api/v1/devices/waiting/${part(at.pairing)}/no`),
   pair_yes: (at: { pairing: string }, body: PairYes) =>
@@ -355,8 +358,8 @@ export const api = {
     call<PersonShown>("DELETE", `/api/v1/people/${part(at.person)}/roles/${part(at.role)}`),
   picture: (at: { digest: string }) =>
     call<unknown>("GET", `/api/v1/pictures/${part(at.digest)}`),
-  pull: (at: { epoch?: string; after?: number; hash?: string; from?: string; queue?: number; oldest_ms?: number; pictures?: number } = {}) =>
-    call<PullShown>("GET", `/api/v1/pull`, { query: { epoch: at.epoch, after: at.after, hash: at.hash, from: at.from, queue: at.queue, oldest_ms: at.oldest_ms, pictures: at.pictures } }),
+  pull: (at: { epoch?: string; after?: number; hash?: string; from?: string; queue?: number; oldest_ms?: number; pictures?: number; proto?: number } = {}) =>
+    call<PullShown>("GET", `/api/v1/pull`, { query: { epoch: at.epoch, after: at.after, hash: at.hash, from: at.from, queue: at.queue, oldest_ms: at.oldest_ms, pictures: at.pictures, proto: at.proto } }),
   push: (body: PushGiven) =>
     call<PushShown>("POST", `/api/v1/push`, { body }),
   questions: () =>
