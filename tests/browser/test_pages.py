@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 SIZES = {"phone": (360, 640), "tablet": (820, 1180), "laptop": (1366, 768)}
 DESK = (
     "board", "objects", "object/7-003", "open", "questions", "wording", "like", "again", "appeals", "appeal/7-003", "seals",
-    "seconds", "safe", "print", "walk", "rules", "people", "panels", "stands", "devices", "cards", "report",
+    "seconds", "safe", "print", "walk", "rules", "people", "panels", "stands", "devices", "cards", "report", "record",
     "facts?words=hinge", "log", "account", "search?q=pewter", "nowhere",
 )  # fmt: skip
 PANEL = ("round", "round?stand=7", "ballot/7-001")

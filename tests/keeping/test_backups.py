@@ -88,7 +88,7 @@ def test_what_cannot_be_verified_is_not_called_safe_and_the_earlier_backup_stand
             n=head.n, hash="00" * 32, at_ms=first.at_ms + 1,
         )  # fmt: skip
         assert "remembers another log" in packing.pack(wrong).fault
-        monkeypatch.setattr(backing, "_in_a_process", lambda _: packing.Packed(fault="the medium is full"))
+        monkeypatch.setattr(backing, "_in_a_process", lambda *_: packing.Packed(fault="the medium is full"))
         with pytest.raises(Refused, match="the medium is full"):
             backing.back_up(fair, tmp_path / "stick", counts=True)
         assert backing.safe_n(fair) == first.n

@@ -6,7 +6,10 @@ stay in the log, so the chain still verifies and shows *that* they were written.
 
 import json
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import file_digest, sha256
@@ -24,7 +27,7 @@ from planish.errands.reporting import stories
 from planish.errands.wiring import PAPERS, RULES, Fair
 from planish.ledger.daywords import words_of
 from planish.ledger.kinds import KINDS
-from planish.ledger.store import Entry
+from planish.ledger.store import Entry, Head
 from planish.ledger.story import Story
 
 LEFT_OUT: Mapping[str, frozenset[str]] = {
@@ -76,44 +79,76 @@ class Archived:
     head: str
 
 
-def archive(fair: Fair, target: Path, *, key: Ed25519PrivateKey | None = None) -> Archived:
-    """Write the archive of a fair into `target`, which must be new. Signed when the seal key is given."""
+STEPS = (
+    "Every object in plain words",
+    "The log, entry by entry",
+    "Papers, rules and facts",
+    "The list of files with their digests",
+)
+"""What writing an archive does, in this order; the first is most of the work."""
+
+
+def archive(
+    fair: Fair,
+    target: Path,
+    *,
+    key: Ed25519PrivateKey | None = None,
+    said: Callable[[int, float], None] = lambda _step, _share: None,
+) -> Archived:
+    """Write the archive of a fair into `target`, which must be new. Signed when the seal key is given.
+
+    `said` is told the step of `STEPS` and how much of it is done (0 to 1). What is written while this runs stays out.
+    """
     if target.exists():
         raise refuse(
             str(target), "It is there already; an archive is never overwritten.", "Name a new folder."
         )
     data = target / "data"
     data.mkdir(parents=True)
-    entries = _write_log(fair, data)
-    found = stories(fair)
-    leaned_on = _write_objects(fair, found, data)
+    found, head = _as_it_stands(fair)
+    leaned_on = _write_objects(fair, found, data, lambda share: said(0, share))
+    said(1, 0)
+    entries = _write_log(fair, data, head.n)
+    said(2, 0)
     shutil.copyfile(fair.folder / RULES, data / "rulebook.toml")
     if (fair.folder / PAPERS).is_dir():
         shutil.copytree(fair.folder / PAPERS, data / "papers")
     _json(data / "facts.json", _facts(fair, leaned_on))
     _json(data / "kinds.json", _kinds())
-    head = fair.journal.store.head()
-    said = {
+    last = {
         "fair": fair.journal.store.fair,
         "n": head.n,
         "hash": head.hash.hex(),
         "words": words_of(head.hash),
     }
-    _json(data / "head.json", said)
-    _bag(target, fair, key)
+    _json(data / "head.json", last)
+    said(3, 0)
+    _bag(target, fair, key, head.n)
     size = sum(path.stat().st_size for path in target.rglob("*") if path.is_file())
     return Archived(
         folder=target, entries=entries, objects=len(found), bytes=size, head=f"{head.n}:{head.hash.hex()}"
     )
 
 
-def _write_log(fair: Fair, data: Path) -> int:
+def _as_it_stands(fair: Fair) -> tuple[Sequence[Story], Head]:
+    """Every object, and the head they stand at: a desk that goes on writing meanwhile is waited for, or asked again."""
+    for _ in range(20):
+        before = fair.journal.store.head()
+        found = stories(fair)
+        if fair.journal.store.head() == before:
+            return found, before
+    return found, before
+
+
+def _write_log(fair: Fair, data: Path, up_to: int) -> int:
     count = 0
     with (
         (data / "log.jsonl").open("w", encoding="utf-8") as log,
         (data / "openings.jsonl").open("w", encoding="utf-8") as texts,
     ):
         for entry in fair.journal.entries():
+            if entry.n > up_to:
+                break
             count += 1
             log.write(_line(_entry(entry)))
             for opening in _openings(entry):
@@ -143,13 +178,16 @@ def _openings(entry: Entry) -> Iterator[dict[str, Any]]:
             yield {"n": entry.n, "path": path, "salt": opening.salt.hex(), "value": value}
 
 
-def _write_objects(fair: Fair, found: Iterable[Story], data: Path) -> dict[str, None]:
+def _write_objects(
+    fair: Fair, found: Sequence[Story], data: Path, said: Callable[[float], None]
+) -> dict[str, None]:
     """Every object in plain words and as Linked Art, each label checked once; gives the ids of the facts leaned on."""
     leaned_on: dict[str, None] = {}
     art = data / "linked-art"
     art.mkdir()
     with (data / "objects.jsonl").open("w", encoding="utf-8") as lines:
-        for story in found:
+        for number, story in enumerate(found):
+            said(number / len(found))
             checked = check(story.listed, fair.kit)
             lines.write(_line(plain(story, checked)))
             name = sha256(story.listed.id.encode()).hexdigest()[:16]
@@ -181,18 +219,17 @@ def _kinds() -> dict[str, Any]:
     }
 
 
-def _bag(target: Path, fair: Fair, key: Ed25519PrivateKey | None) -> None:
+def _bag(target: Path, fair: Fair, key: Ed25519PrivateKey | None, head_n: int) -> None:
     """Tag files, manifests and signature around `data/`."""
     name = fair.state.name
     (target / "bagit.txt").write_text(
         "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", encoding="utf-8"
     )
     (target / "README.txt").write_text(README.format(name=name), encoding="utf-8")
-    verifier = files("planish.doors") / "papers" / "archive" / "verify.py"
-    (target / "verify.py").write_bytes(verifier.read_bytes())
+    (target / "verify.py").write_bytes(_verifier())
     payload = sorted(path for path in (target / "data").rglob("*") if path.is_file())
     oxum = f"{sum(path.stat().st_size for path in payload)}.{len(payload)}"
-    day = _last_day(fair)
+    day = _last_day(fair, head_n)
     info = f"External-Description: {name}: record of the vetting\nBagging-Date: {day}\nPayload-Oxum: {oxum}\n"
     (target / "bag-info.txt").write_text(info, encoding="utf-8")
     _manifest(target, "manifest-sha256.txt", payload)
@@ -202,9 +239,25 @@ def _bag(target: Path, fair: Fair, key: Ed25519PrivateKey | None) -> None:
     _manifest(target, "tagmanifest-sha256.txt", tags)
 
 
-def _last_day(fair: Fair) -> str:
+def _verifier() -> bytes:
+    return (files("planish.doors") / "papers" / "archive" / "verify.py").read_bytes()
+
+
+def look_over(target: Path) -> tuple[bool, str]:
+    """Check an archive with planish's own copy of the verifier, not the one that lies in it. Gives what it says."""
+    with tempfile.TemporaryDirectory() as apart:
+        program = Path(apart) / "verify.py"
+        program.write_bytes(_verifier())
+        done = subprocess.run(
+            [sys.executable, "-I", str(program), str(target)], capture_output=True, text=True, check=False
+        )
+    words = done.stdout.strip() or "It could not be read at all."
+    return done.returncode == 0, words
+
+
+def _last_day(fair: Fair, head_n: int) -> str:
     """The day of the last entry, so that one state of a fair gives one archive whenever it is written."""
-    last = next(iter(fair.journal.entries(fair.journal.store.head().n - 1)), None)
+    last = next(iter(fair.journal.entries(head_n - 1)), None)
     return datetime.fromtimestamp((last.recv_ms if last else 0) / 1000, UTC).date().isoformat()
 
 

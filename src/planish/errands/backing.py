@@ -15,6 +15,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tempfile
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
@@ -41,6 +42,8 @@ The files are in the open format age v1 (age-encryption.org/v1). `planish key id
 any age tool takes; inside is a compressed tar with the log (SQLite) and the rule book.
 """
 _NAME = re.compile(rf"([0-9]+)-([0-9]+){re.escape(ENDING)}")
+_ONE_AT_A_TIME = threading.Lock()
+"""In one desk: the turn of every five minutes and a button pressed meanwhile wait for each other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,11 +88,18 @@ class Found:
     file: Path
 
 
-def back_up(fair: Fair, place: Path, *, counts: bool | None = None) -> BackedUp:
+def back_up(
+    fair: Fair, place: Path, *, counts: bool | None = None, said: Callable[[int], None] = lambda _: None
+) -> BackedUp:
     """Make one backup under `place`. `counts` None: it counts when the place is on another disk than the fair.
 
-    Refuses when the fair has no keys yet, when there is no room, and when the copy or what was written does not verify.
+    `said` is told each step of `packing.STEPS` as it begins. Refuses when the fair has no keys yet, when there is no room, and when the copy or what was written does not verify.
     """
+    with _ONE_AT_A_TIME:
+        return _back_up(fair, place, counts, said)
+
+
+def _back_up(fair: Fair, place: Path, counts: bool | None, said: Callable[[int], None]) -> BackedUp:
     head = fair.journal.store.head()
     target = home(fair.folder, fair.journal.store.fair, place)
     at = clock.now_ms()
@@ -103,13 +113,13 @@ def back_up(fair: Fair, place: Path, *, counts: bool | None = None) -> BackedUp:
         hash=head.hash.hex() if head.n else "",
         at_ms=at,
     )
-    packed = _in_a_process(job)
+    packed = _in_a_process(job, said)
     if packed.fault:
         _say(fair.folder, fault={"at_ms": at, "words": packed.fault})
         raise _failed(target, packed.fault)
     _thin(target)
     carry_deletions(fair.folder, target)
-    safe = _other_disk(fair.folder, target) if counts is None else counts
+    safe = other_disk(fair.folder, target) if counts is None else counts
     done = BackedUp(
         n=packed.n,
         hash=packed.hash,
@@ -160,20 +170,34 @@ def home(folder: Path, fair_id: str, place: Path) -> Path:
     return place / f"{name}-{keys.id_of(folder)[:16]}"
 
 
-def _in_a_process(job: Job) -> Packed:
-    done = subprocess.run(
-        [sys.executable, "-m", "planish.errands.packing"],
-        input=json.dumps(asdict(job)).encode(),
-        capture_output=True,
-        check=False,
-    )
-    if done.returncode != 0:
-        last = done.stderr.decode("utf-8", "replace").strip().rpartition("\n")[2]
-        return Packed(fault=f"the copying process ended ({last or done.returncode})")
-    return Packed(**json.loads(done.stdout))
+def _in_a_process(job: Job, said: Callable[[int], None]) -> Packed:
+    with tempfile.TemporaryFile() as complaints:
+        work = subprocess.Popen(
+            [sys.executable, "-m", "planish.errands.packing"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=complaints,
+            text=True,
+            encoding="utf-8",
+        )
+        with work:
+            assert work.stdin is not None
+            assert work.stdout is not None
+            work.stdin.write(json.dumps(asdict(job)))
+            work.stdin.close()
+            last = ""
+            for last in work.stdout:
+                if last.strip().isdigit():
+                    said(int(last))
+        if work.returncode != 0:
+            complaints.seek(0)
+            words = complaints.read().decode("utf-8", "replace").strip().rpartition("\n")[2]
+            return Packed(fault=f"the copying process ended ({words or work.returncode})")
+    return Packed(**json.loads(last))
 
 
-def _other_disk(folder: Path, target: Path) -> bool:
+def other_disk(folder: Path, target: Path) -> bool:
+    """True when two folders lie on different disks, as far as the system says."""
     return folder.stat().st_dev != target.stat().st_dev
 
 

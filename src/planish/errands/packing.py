@@ -1,9 +1,10 @@
 """One backup, from the live log to a verified, encrypted file on a second medium. Runs as a process of its own.
 
-    python -m planish.errands.packing < job.json > answer.json
+    python -m planish.errands.packing < job.json > answers.jsonl
 
 So that copying, verifying and encrypting half a gigabyte never stands in the way of the desk, which goes on writing.
-Nothing here needs a secret: files are encrypted to the public keys of the two recovery sheets.
+Each line of the answer is the number of the step it begins; the last line is what was made. Nothing here needs a
+secret: files are encrypted to the public keys of the two recovery sheets.
 """
 
 import json
@@ -13,7 +14,7 @@ import shutil
 import sys
 import tarfile
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -34,6 +35,13 @@ APART = re.compile(
 )
 """Left out, or copied in a way of their own: databases go through the engine."""
 _DIGEST = re.compile(r"[0-9a-f]{64}")
+STEPS = (
+    "Copying the log while everybody works",
+    "Reading the copy back, from the first entry to the last",
+    "Encrypting pictures, lists and papers that are new",
+    "Encrypting the log to both sheets, writing it, and reading it back from the medium",
+)
+"""What a backup does, in this order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,25 +69,29 @@ class Packed:
     fault: str = ""
 
 
-def pack(job: Job) -> Packed:
-    """Copy through the engine, open and verify the copy, compare its head, encrypt, read back; then files by digest."""
+def pack(job: Job, said: Callable[[int], None] = lambda _: None) -> Packed:
+    """`said` is told each step of `STEPS` as it begins. Copy through the engine, open and verify the copy, compare its head, encrypt, read back; then files by digest."""
     folder, place = Path(job.folder), Path(job.place)
     try:
         (place / FILES).mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".backup-", dir=folder) as scratch:
-            return _pack(job, folder, place, Path(scratch))
+            return _pack(job, folder, place, Path(scratch), said)
     except (LedgerError, OSError) as error:
         return Packed(fault=str(error))
 
 
-def _pack(job: Job, folder: Path, place: Path, scratch: Path) -> Packed:
+def _pack(job: Job, folder: Path, place: Path, scratch: Path, said: Callable[[int], None]) -> Packed:
     copied = scratch / LEDGER
+    said(0)
     backup.copy(folder / LEDGER, copied)
+    said(1)
     head = backup.checked(copied, [Remembered(n=job.n, hash=bytes.fromhex(job.hash), where="the desk")])
+    said(2)
     index = dict(files_of(folder))
     new = _files(job, folder, place, index)
-    said = {"n": head.n, "hash": head.hash.hex(), "epoch": head.epoch, "at_ms": job.at_ms, "files": index}
-    (scratch / INDEX).write_text(json.dumps(said), encoding="utf-8")
+    said(3)
+    held = {"n": head.n, "hash": head.hash.hex(), "epoch": head.epoch, "at_ms": job.at_ms, "files": index}
+    (scratch / INDEX).write_text(json.dumps(held), encoding="utf-8")
     for path in sorted(folder.glob("*.db")):
         if path.name != LEDGER:
             _copy_database(path, scratch / path.name)
@@ -195,7 +207,7 @@ def main() -> None:
         os.nice(19)
     given = json.load(sys.stdin)
     job = Job(**{**given, "recipients": tuple(given["recipients"])})
-    json.dump(asdict(pack(job)), sys.stdout)
+    print(json.dumps(asdict(pack(job, lambda step: print(step, flush=True)))))
 
 
 if __name__ == "__main__":

@@ -6,7 +6,7 @@ Nothing here is per person; who sees what is asked of `access` by the door.
 import secrets
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable
 from contextlib import ExitStack
 from pathlib import Path
 from typing import Any, Generic, Literal, TypeVar
@@ -20,6 +20,7 @@ from planish.errands.checking import Checked, check
 from planish.errands.evidence import Evident, as_hung, evident
 from planish.errands.liking import CaseBook, Unlike
 from planish.errands.refusing import refuse
+from planish.errands.restoring import Restored, restore
 from planish.errands.searching import Index
 from planish.errands.seconding import Waiting
 from planish.errands.unlocking import Keyring
@@ -30,6 +31,7 @@ from planish.ledger.sqlite import SqliteLedger
 from planish.ledger.store import LedgerError, Result
 from planish.ledger.story import Story
 from planish.ledger.veiling import Veil
+from planish.ledger.verifying import Remembered
 
 T = TypeVar("T")
 CHECKS_KEPT, EVIDENT_KEPT = 20_000, 500
@@ -222,6 +224,24 @@ class Desk:
                 fair.record(drafts)
             self.accounts.set_passphrase(chair, passphrase)
             self.setup_code = ""
+
+    def bring_back(
+        self, medium: Path, secret: bytes, *, made_ms: int = 0, remembered: Iterable[Remembered] = ()
+    ) -> Restored:
+        """Open a backup into this desk's folder, in which there is no fair yet, and serve it from now on."""
+        with self._setting_up:
+            if self._fair is not None or not self.setup_code:
+                raise refuse(
+                    "set-up",
+                    "There is a fair in this folder; nothing of it is overwritten.",
+                    "Start planish with a new folder: planish serve --fair NEW-FOLDER.",
+                    code="setup.done",
+                    kind="rule",
+                )
+            done = restore(medium, self.folder, secret, made_ms=made_ms, remembered=remembered)
+            self.setup_code = ""
+            self._open()
+            return done
 
     def checked(self, story: Story) -> Checked:
         """The newest label of an object, checked; kept while its words stay."""

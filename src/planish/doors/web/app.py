@@ -15,6 +15,7 @@ from planish.doors.web.intakes import Intakes
 from planish.doors.web.routes import (
     ballots,
     blobs,
+    bringing_back,
     counter,
     fair,
     holds,
@@ -25,12 +26,14 @@ from planish.doors.web.routes import (
     pairing,
     panel,
     papers,
+    record,
     sealing,
     seconds,
     session,
     sync,
     wording,
 )
+from planish.doors.web.safekeeper import Safekeeper
 from planish.errands.serving import Desk
 
 STATIC = Path(__file__).parent.parent / "floor" / "static"
@@ -57,6 +60,7 @@ AREAS = (
     pairing,
     blobs,
     session,
+    bringing_back,
     fair,
     intake,
     objects,
@@ -68,6 +72,7 @@ AREAS = (
     sealing,
     panel,
     papers,
+    record,
     knowing,
     counter,
 )
@@ -97,6 +102,7 @@ def create_app(
     )
     app.state.desk, app.state.https = desk, https
     app.state.intakes, app.state.floors = Intakes(desk), tablet.Floors(desk)
+    app.state.safekeeper = Safekeeper(desk)
     api = APIRouter(prefix=PREFIX, responses=FAILURES)
     for area in AREAS:
         api.include_router(area.router)

@@ -19,6 +19,7 @@ from planish.doors.web.looking import (
 from planish.errands import access, rulebooks
 from planish.errands.accounts import LASTS_MS
 from planish.errands.refusing import Refused, refuse
+from planish.errands.serving import Desk
 
 router = APIRouter(tags=["session"])
 FIRST = "saltmere"
@@ -152,6 +153,24 @@ def set_up_now(desk: OpenDesk) -> views.SetUpNow:
     )
 
 
+def right_code(desk: Desk, code: str) -> bool:
+    """True when it is the code that stands on the terminal; a wrong one is counted."""
+    right = secrets.compare_digest(code.strip().encode(), desk.setup_code.encode())
+    desk.wrong_codes += not right
+    return right
+
+
+def wrong_code() -> Response:
+    """The answer to a wrong set-up code."""
+    return answer(
+        403,
+        "setup.code",
+        "code",
+        "It is not the code on the terminal.",
+        "Copy it from where planish was started.",
+    )
+
+
 @router.post(
     "/setup",
     operation_id="set_up",
@@ -163,15 +182,8 @@ def set_up(given: models.SetUp, request: Request, response: Response, desk: Open
     """Make the fair and its first chair, with the code that stands on the terminal; signs the chair in."""
     if not desk.setup_code:
         raise refuse("set-up", "It was done already.", "Sign in instead.", code="setup.done", kind="rule")
-    if not secrets.compare_digest(given.code.strip().encode(), desk.setup_code.encode()):
-        desk.wrong_codes += 1
-        return answer(
-            403,
-            "setup.code",
-            "code",
-            "It is not the code on the terminal.",
-            "Copy it from where planish was started.",
-        )
+    if not right_code(desk, given.code):
+        return wrong_code()
     if given.rules not in rulebooks.on_file():
         known = ", ".join(rulebooks.on_file())
         raise refuse(

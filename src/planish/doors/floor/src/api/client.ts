@@ -11,12 +11,18 @@ export interface AppealLine { decided: string; grounds: string; number: string; 
 export interface AppealLodged { evidence?: (string)[]; words: string }
 export interface AppealShown { asked_changes: (WordChangeShown)[]; clashes: (string)[]; clause: string; clauses: (string)[]; decided: string; evidence: (EvidenceLine)[]; late: string; like_cases: (string)[]; lodged: string; may: ("lodge" | "decide")[]; may_hear: (string)[]; needed: number; number: string; object: string; outcome: string; readings: (string)[]; reasons: (string)[]; seen: (string)[]; short: string; stand: string; unlike: (string)[]; until: string; why_not: (string)[]; words: string }
 export interface AppealTaken { evidence?: (string)[]; late?: string; words: string }
+export interface ArchiveAsked { place?: string }
+export interface ArchiveChecked { folder: string }
+export interface ArchiveShown { folder: string; n: number; signed: boolean }
 export interface AskedShown { desk_key: string; fair: string; fair_name: string; pairing: string; words: (string)[] }
+export interface BackUpAsked { place: string }
 export interface Ballots { ballots: (NewBallot)[] }
 export interface BesideShown { at: string; n: number; what: string; why: string; words: string }
 export interface BlobShown { have: number; whole: boolean }
 export interface BoardCell { discipline: string; done: number; in_hand: number; questions: number; stand: string; unseen: number }
 export interface BoardShown { cells: (BoardCell)[]; disciplines: (string)[]; done: number; in_hand: number; minutes_high: number | null; minutes_left: number | null; minutes_low: number | null; per_hour: number | null; questions: number; stands: (string)[]; unseen: number; window_minutes: number }
+export interface BringBack { code: string; head?: string; made?: number; place: string; words: string }
+export interface BroughtBack { n: number; says: string }
 export interface CardClosed { how: "beside" | "written_again" | "stands" | "no_matter" | "release"; note?: string }
 export interface CardShown { at: string; closed: string; dev: string; id: string; kind: string; late: string; n: number; stands: Record<string, unknown> | null; status: string; sub: string; who: string; why: string; yours: Record<string, unknown> }
 export interface CardSignIn { code: string }
@@ -34,6 +40,8 @@ export interface ColumnsChosen { columns: Record<string, string> }
 export interface ConditionSaid { kind?: string; part?: string; reason?: string; severity?: 0 | 1 | 2 | 3 | 4 | null; term: string }
 export interface ConfirmAsked { base?: string | null; second?: SecondPerson | null }
 export interface ConflictDeclared { object?: string | null; reason?: string; stand?: string | null }
+export interface CopiesAsked { code: string; place?: string }
+export interface CopyShown { at: string; made: number; n: number }
 export interface CountAsked { casting?: "relabel" | "refer" | null }
 export interface CountShown { answer: AnswerShown; split: SplitShown | null; split_withheld: string; trace: (string)[] }
 export interface CounterFault { claims: (string)[]; clause: string; clause_text: string; remedy: string; sentence: string; severity: number; sources: (string)[]; urgency: string }
@@ -50,6 +58,7 @@ export interface EventGiven { open?: (OpeningGiven)[]; raw: string; sig?: string
 export interface EvidenceLine { new: boolean; words: string }
 export interface FactShown { bounds: string; caveats: (string)[]; earliest: number | null; family: string; hardness: string; id: string; jurisdiction: string; latest: number | null; source: string; statement: string; use: string; verified: string; witness: string; years: string }
 export interface Failure { problem: ProblemBody }
+export interface FairOnMedium { copies: (CopyShown)[]; folder: string; name: string }
 export interface FairShown { disciplines: (string)[]; id: string; name: string; objects: number; opens: string; panels: number; rulebook: string; rulebook_version: string; stands: number }
 export interface FaultShown { claims: (string)[]; clause: string; clause_text: string; code: string; facts: (FactShown)[]; remedy: string; sentence: string; severity: number }
 export interface Figure { amount: number; uncertainty?: number; unit?: string }
@@ -86,6 +95,7 @@ export interface LookAgainShown { chance: string; done: boolean; may_look: boole
 export interface LookedAgain { found: "fault" | "nothing"; words?: string }
 export interface LotDrawn { among?: "passed" | "seen"; seed?: number | null; size: number }
 export interface Me { id: string; kind: "person" | "card"; may: (string)[]; name: string; panels: (string)[]; roles: (string)[]; stand: string }
+export interface MediumShown { copies: (CopyShown)[]; free_mb: number; other_disk: boolean; place: string }
 export interface MoveMade { condition?: string; given_by: string; place?: string; to: "exhibitor" | "stand" | "table" | "laboratory" | "safe_keeping" | "sold_store" | "left_hall" }
 export interface MoveShown { at: string; condition: string; from_: string; given_by: string; n: number; place: string; taken_by: string; to: string }
 export interface NewBallot { answers?: (AnswerOnClaim)[]; competent?: boolean; conditions?: (ConditionSaid)[]; date?: DateSaid | null; object: string; outcome: "accept" | "relabel" | "remove" | "refer"; reasons?: (string)[]; round?: 1 | 2; sets_aside?: ([string, string])[]; wording?: string }
@@ -125,10 +135,12 @@ export interface QuestionAsked { paper?: boolean; to: string; words: string }
 export interface QuestionShown { kind: "renumbered" | "other"; number: number; object: string; stand: string; to: string; words: string }
 export interface RatesShown { count: number; high: number; low: number; of: string; total: number; what: string }
 export interface ReadOnObject { hangs: string; object: string }
+export interface RecordShown { archives: (ArchiveShown)[]; behind: boolean; counts: boolean; fault: string; key: string; keys: "none" | "untried" | "ready"; last: CopyShown | null; late: boolean; may_name: boolean; media: (MediumShown)[]; place: string; there: boolean; tried_out: string; unlocked: boolean; work: WorkShown | null }
 export interface RedactAsked { entry: number; field?: string | null; ground: "retention" | "request" | "law" | "mistake"; second: SecondPerson }
 export interface ReferAsked { to: string; words?: string }
 export interface ReopenAsked { reason: string; second: SecondPerson }
 export interface ReportShown { coverage: ([string, number])[]; fair: string; limits: (string)[]; paragraphs: (string)[]; rates: (RatesShown)[]; rulebook: string }
+export interface RestoreAsked { made: number; place: string; words: string }
 export interface ResultShown { epoch: string; id: string; last: number; n: number; status: "ok" | "have" | "stale" | "held" | "denied" | "gap" | "clash" | "epoch" | "refused"; why: string }
 export interface RevokeAsked { how: "lost" | "stolen" | "retired" }
 export interface RoleGiven { role: "office" | "chair" | "deputy" | "leader" | "member" | "scribe" | "steward" | "laboratory" | "appeals" | "auditor" }
@@ -161,6 +173,7 @@ export interface StepShown { after: string; before: string; did: string; why: (s
 export interface TabletShown { behind: number; checks: Record<string, unknown>; dev: string; handed_in: string; name: string; oldest_s: number; paired: string; people: (string)[]; pictures: number; queue: number; seen: string; seen_s: number; signs: boolean; state: "paired" | "lost" | "stolen" | "retired" }
 export interface TabletsShown { alarms: (AlarmShown)[]; tablets: (TabletShown)[]; waiting: (WaitingShown)[] }
 export interface ToSeal { number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; words: string }
+export interface TrialAsked { place: string; words: string }
 export interface TwoAsked { entry?: number | null; field?: string | null; ground?: "retention" | "request" | "law" | "mistake" | null; object: string; reason?: string; what: "confirm" | "final" | "reopen" | "redact" | "revoke_seal" }
 export interface UnlikeNoted { one: string; other: string }
 export interface UnlikeShown { noted: boolean; one: string; other: string; outcomes: [string, string]; sentence: string }
@@ -172,6 +185,7 @@ export interface WordChangeShown { kind: "same" | "removed" | "added"; words: st
 export interface WordingShown { asked: string; changes: (WordChangeShown)[]; hung: string; number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; why: (string)[] }
 export interface WordsAgreed { version: number }
 export interface WordsAsked { base?: string; reason?: string; text?: string }
+export interface WorkShown { problems: (OddCell)[]; says: string; share: number; state: "running" | "done" | "failed"; step: string; what: "backup" | "trial" | "archive" | "check" | "restore"; where: string }
 
 export const api = {
   appeals: () =>
@@ -366,6 +380,18 @@ export const api = {
     call<(QuestionShown)[]>("GET", `/api/v1/questions`),
   answer_question: (at: { number: number }, body: AnswerGiven) =>
     call<Done>("POST", `/api/v1/questions/${part(at.number)}/answer`, { body }),
+  record: () =>
+    call<RecordShown>("GET", `/api/v1/record`),
+  write_archive: (body: ArchiveAsked) =>
+    call<RecordShown>("POST", `/api/v1/record/archive`, { body }),
+  check_archive: (body: ArchiveChecked) =>
+    call<RecordShown>("POST", `/api/v1/record/archive/check`, { body }),
+  make_backup: (body: BackUpAsked) =>
+    call<RecordShown>("POST", `/api/v1/record/backup`, { body }),
+  open_copy: (body: RestoreAsked) =>
+    call<RecordShown>("POST", `/api/v1/record/restore`, { body }),
+  try_backup: (body: TrialAsked) =>
+    call<RecordShown>("POST", `/api/v1/record/trial`, { body }),
   report: () =>
     call<ReportShown>("GET", `/api/v1/report`),
   walking_round: () =>
@@ -408,6 +434,10 @@ export const api = {
     call<SetUpNow>("GET", `/api/v1/setup`),
   set_up: (body: SetUp) =>
     call<Me>("POST", `/api/v1/setup`, { body }),
+  bring_back: (body: BringBack) =>
+    call<BroughtBack>("POST", `/api/v1/setup/back`, { body }),
+  copies_at_set_up: (body: CopiesAsked) =>
+    call<(FairOnMedium)[]>("POST", `/api/v1/setup/copies`, { body }),
   stands: () =>
     call<(StandShown)[]>("GET", `/api/v1/stands`),
   add_stand: (body: NewStand) =>

@@ -19,6 +19,7 @@ import { PanelsPage } from "./panels";
 import { PeoplePage } from "./people";
 import { PrintPage } from "./print";
 import { QuestionsPage } from "./questions";
+import { RecordPage } from "./record";
 import { ReportPage } from "./report";
 import { RoundPage } from "./round";
 import { RulesPage } from "./rules";
@@ -57,6 +58,7 @@ const PAGES: Record<string, [string, FunctionComponent]> = {
   stands: ["Stands and lists", StandsPage],
   list: ["A list on its way in", IntakePage],
   report: ["Report", ReportPage],
+  record: ["Safe keeping of the record", RecordPage],
   facts: ["Facts", FactsPage],
   fact: ["Fact", FactPage],
   log: ["The log", LogPage],

@@ -56,6 +56,7 @@ const GROUPS: { name: string; ways: Way[] }[] = [
       { page: "stands", words: "Stands and lists", for: all },
       { page: "devices", words: "Tablets", for: () => office() || has("steward", "admin") },
       { page: "report", words: "Report", for: () => office() || leads() },
+      { page: "record", words: "Backup and archive", for: office },
     ],
   },
   {

@@ -5,6 +5,7 @@ import { Sending, Shown, useAsked } from "../parts/asking";
 import { Choose, Field } from "../parts/fields";
 import { go } from "../route";
 import { look } from "../session";
+import { BringBack } from "./back";
 
 export function SetUpPage() {
   const now = useAsked(() => api.set_up_now(), []);
@@ -15,6 +16,12 @@ export function SetUpPage() {
         Three things first: the code from the terminal, the fair, and you as its chair. Then come people, stands and lists, one
         step after another.
       </p>
+      {now.value && !now.value.fair_begun && (
+        <details>
+          <summary>Bring a fair back from a copy instead</summary>
+          <BringBack />
+        </details>
+      )}
       <Shown of={now}>
         {(found) => <SetUpForm books={found.rulebooks.map((b) => ({ value: b.id, words: `${b.fair} (${b.version})` }))} begun={found.fair_begun} />}
       </Shown>
