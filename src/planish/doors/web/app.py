@@ -3,13 +3,13 @@
 from collections.abc import AsyncIterator, Iterable
 from contextlib import asynccontextmanager
 from pathlib import Path
-from typing import Any
 
-from fastapi import APIRouter, FastAPI
+from fastapi import FastAPI
 from fastapi.responses import FileResponse, Response
 
 from planish import __version__
-from planish.doors.web import checking, failing, tablet, views
+from planish.doors.web import checking, failing, tablet
+from planish.doors.web.areas import PREFIX
 from planish.doors.web.guarding import Guard
 from planish.doors.web.intakes import Intakes
 from planish.doors.web.routes import (
@@ -38,23 +38,7 @@ from planish.errands.serving import Desk
 
 STATIC = Path(__file__).parent.parent / "floor" / "static"
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
-PREFIX = "/api/v1"
 MANIFEST = "application/manifest+json"
-FAILURES: dict[int | str, dict[str, Any]] = {
-    status: {"model": views.Failure, "description": words}
-    for status, words in {
-        400: "What was given cannot be used.",
-        401: "Nobody is signed in.",
-        403: "Not for this reader, or not yet.",
-        404: "There is nothing here for this reader.",
-        409: "A clause or a state forbids it.",
-        413: "Too large.",
-        415: "Neither JSON nor bytes.",
-        422: "A field is not as it should be.",
-        429: "Too many wrong tries; wait.",
-        503: "The log cannot take or give it now.",
-    }.items()
-}
 AREAS = (
     sync,  # first: an address is looked for in this order, and the hall asks these most
     pairing,
@@ -103,14 +87,12 @@ def create_app(
     app.state.desk, app.state.https = desk, https
     app.state.intakes, app.state.floors = Intakes(desk), tablet.Floors(desk)
     app.state.safekeeper = Safekeeper(desk)
-    api = APIRouter(prefix=PREFIX, responses=FAILURES)
     for area in AREAS:
-        api.include_router(area.router)
-    app.include_router(api)
+        app.router.routes.extend(area.router.routes)
     failing.install(app)
     tablet.install(app)
     app.add_middleware(Guard, hosts=(*LOOPBACK, *hosts))
-    app.include_router(checking.router)
+    app.router.routes.extend(checking.router.routes)
     _serve_front(app, static)
     return app
 

@@ -2,9 +2,10 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path
+from fastapi import Path
 
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied
 from planish.doors.web.looking import Looking, Staff
 from planish.doors.web.showing import own_ballots
@@ -16,7 +17,7 @@ from planish.ledger.story import Story
 from planish.records import Answer, Ballot, Years
 from planish.records.opinions import ConditionFinding, DateOpinion
 
-router = APIRouter(tags=["ballots"])
+router = area("ballots")
 Which = Annotated[str, Path(max_length=80)]
 
 

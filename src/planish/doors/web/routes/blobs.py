@@ -2,15 +2,16 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Path, Query, Response
+from fastapi import Body, Path, Query, Response
 
+from planish.doors.web.areas import area
 from planish.doors.web.failing import answer
 from planish.doors.web.tablet import AnyTablet, with_fields
 from planish.doors.web.views import floor as views
 from planish.errands.blobs import CHUNK, WrongOffset
 from planish.errands.refusing import Refused
 
-router = APIRouter(tags=["tablets"])
+router = area("tablets")
 Digest = Annotated[str, Path(pattern=r"^[0-9a-f]{64}$")]
 
 

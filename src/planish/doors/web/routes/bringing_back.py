@@ -2,10 +2,11 @@
 
 from pathlib import Path as Folder
 
-from fastapi import APIRouter, Response
+from fastapi import Response
 
 from planish.doors.web import models_record as models
 from planish.doors.web import views
+from planish.doors.web.areas import area
 from planish.doors.web.looking import OpenDesk
 from planish.doors.web.routes.record import copies_shown
 from planish.doors.web.routes.session import right_code, wrong_code
@@ -14,7 +15,7 @@ from planish.errands import backing, keeping, keys, media, restoring
 from planish.errands.refusing import refuse
 from planish.errands.serving import Desk
 
-router = APIRouter(tags=["session"])
+router = area("session")
 DENIED = {403: {"model": views.Failure}}
 
 

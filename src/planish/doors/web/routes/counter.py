@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Body, Path, Query, Response
+from fastapi import Body, Path, Query, Response
 
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import NotThere
 from planish.doors.web.guarding import BYTES
 from planish.doors.web.looking import Exhibitor, Looking
@@ -24,7 +25,7 @@ from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.reasoning.wording import changes
 
-router = APIRouter(prefix="/counter", tags=["counter"])
+router = area("counter", "/counter")
 Which = Annotated[str, Path(max_length=80)]
 TELLS = ("proposed", "confirmed", "final", "referred", "under_appeal", "reopened")
 TOLD = ("confirmed", "final")

@@ -2,9 +2,10 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path
+from fastapi import Path
 
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import NotThere
 from planish.doors.web.looking import CHAIR, OFFICE, PANEL, Anyone, Looking, Staff
 from planish.errands import gathering, rulebooks
@@ -15,7 +16,7 @@ from planish.ledger.journal import Draft
 from planish.ledger.replay import Person, Stand
 from planish.records import RuleBook
 
-router = APIRouter(tags=["fair"])
+router = area("fair")
 Which = Annotated[str, Path(max_length=80)]
 
 

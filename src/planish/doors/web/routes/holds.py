@@ -2,16 +2,17 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path
+from fastapi import Path
 
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.looking import FLOOR, OFFICE, Staff
 from planish.doors.web.showing import object_shown
 from planish.doors.web.two import rule
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 
-router = APIRouter(tags=["objects"])
+router = area("objects")
 Which = Annotated[str, Path(max_length=80)]
 
 

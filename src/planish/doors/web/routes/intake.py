@@ -2,10 +2,11 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Path, Query, Request
+from fastapi import Body, Path, Query, Request
 
 from planish.doors.papers.lists.columns import known_fields
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import NotThere
 from planish.doors.web.guarding import BYTES
 from planish.doors.web.intakes import Intake, Intakes
@@ -14,7 +15,7 @@ from planish.doors.web.pieces import odd
 from planish.errands.refusing import refuse
 from planish.records import ListedObject
 
-router = APIRouter(tags=["lists"])
+router = area("lists")
 SHOWN_ROWS, SHOWN_CHANGES = 30, 200
 Which = Annotated[str, Path(max_length=80)]
 

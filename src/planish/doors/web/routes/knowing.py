@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query
+from fastapi import Path, Query
 
 from planish.doors.web import views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import CHAIR, OFFICE, Anyone, Looking, Staff
 from planish.doors.web.pieces import at_words, fact_shown, odd
@@ -14,7 +15,7 @@ from planish.errands import keeping, recalling
 from planish.errands.evidence import as_hung
 from planish.errands.searching import folded
 
-router = APIRouter(tags=["knowing"])
+router = area("knowing")
 MOST = 40
 
 

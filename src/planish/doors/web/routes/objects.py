@@ -4,9 +4,10 @@ from collections.abc import Iterable
 from hashlib import sha256
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Header, Path, Query, Response
+from fastapi import Body, Header, Path, Query, Response
 
 from planish.doors.web import models, pictures, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.guarding import BYTES
 from planish.doors.web.looking import FLOOR, OFFICE, Anyone, Looking, Staff
@@ -20,7 +21,7 @@ from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.records import Observation, Quantity, freeze
 
-router = APIRouter(tags=["objects"])
+router = area("objects")
 Which = Annotated[str, Path(max_length=80)]
 BOARD_MS = 5_000
 """A board is drawn anew when the log has news, and else this often, for its minutes left."""

@@ -2,16 +2,17 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path
+from fastapi import Path
 
 from planish.doors.web import models, two, views
+from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, LEAD, Looking, Staff
 from planish.doors.web.showing import answer_shown, object_shown, split_shown
 from planish.errands import examining
 from planish.ledger.journal import Draft
 from planish.reasoning.settling import recount
 
-router = APIRouter(tags=["outcomes"])
+router = area("outcomes")
 Which = Annotated[str, Path(max_length=80)]
 NO_SPLIT = "The split is not shown to you now: below the rule book's floor, not closed, or your own view is not locked."
 

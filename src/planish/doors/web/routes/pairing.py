@@ -3,10 +3,11 @@
 from typing import Annotated
 
 import segno
-from fastapi import APIRouter, Body, Path, Request, Response
+from fastapi import Body, Path, Request, Response
 from pydantic import ValidationError
 
 from planish.doors.web import models_floor as models
+from planish.doors.web.areas import area
 from planish.doors.web.handed import offer_of
 from planish.doors.web.looking import CHAIR, Staff, client_of, looking_or_none, token_of
 from planish.doors.web.pieces import at_words
@@ -29,7 +30,7 @@ from planish.errands.pairing import LASTS_MS, Asking
 from planish.errands.refusing import refuse
 from planish.errands.tablets import Tablet
 
-router = APIRouter(tags=["tablets"])
+router = area("tablets")
 Which = Annotated[str, Path(max_length=80)]
 KEEPERS = frozenset({"office", "chair", "deputy", "steward"})
 

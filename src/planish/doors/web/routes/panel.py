@@ -3,10 +3,11 @@
 import secrets
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Path, Query, Response
+from fastapi import Path, Query, Response
 
 from planish.doors.papers import printing
 from planish.doors.web import models, two, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, PANEL, Looking, Staff
 from planish.doors.web.pieces import at_words, changes_shown
@@ -15,7 +16,7 @@ from planish.errands import appealing, clock, liking, reporting, second_looks
 from planish.errands.evidence import as_hung
 from planish.ledger.story import Story
 
-router = APIRouter(tags=["panel"])
+router = area("panel")
 Which = Annotated[str, Path(max_length=80)]
 READS_OUTCOMES = LEAD | OFFICE | {"appeals"}
 LOOKS = PANEL | {"scribe", "office"}

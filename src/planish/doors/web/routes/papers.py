@@ -4,17 +4,18 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Path, Query, Response
+from fastapi import Path, Query, Response
 
 from planish.doors.papers import printing
 from planish.doors.papers.featured import featured_for
 from planish.doors.web import views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import LEAD, OFFICE, Looking, Staff
 from planish.errands import clock, labelling, reporting, summing
 from planish.ledger.story import Story
 
-router = APIRouter(tags=["papers"])
+router = area("papers")
 PaperName = Literal["sheets", "slips", "wording", "labels", "receipts", "open-cases", "report"]
 PDF: dict[int | str, dict[str, Any]] = {
     200: {"content": {"application/pdf": {"schema": {"type": "string", "format": "binary"}}}}

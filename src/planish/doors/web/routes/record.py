@@ -2,10 +2,11 @@
 
 from pathlib import Path as Folder
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 
 from planish.doors.web import models_record as models
 from planish.doors.web import views
+from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, OFFICE, Looking, Staff
 from planish.doors.web.pieces import at_words, odd
 from planish.doors.web.safekeeper import Safekeeper, Work
@@ -13,7 +14,7 @@ from planish.errands import backing, keys, media
 from planish.errands.backing import Found
 from planish.errands.refusing import Refused, refuse
 
-router = APIRouter(tags=["record"])
+router = area("record")
 AT_THE_LAPTOP = frozenset({"127.0.0.1", "::1", "::ffff:127.0.0.1"})
 MOST_COPIES = 60
 

@@ -3,9 +3,10 @@
 import secrets
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query
+from fastapi import Path, Query
 
 from planish.doors.web import models, two, views
+from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, OFFICE, Looking, Staff
 from planish.doors.web.routes.outcomes import by_two
 from planish.doors.web.showing import object_shown
@@ -15,7 +16,7 @@ from planish.errands.serving import Desk
 from planish.ledger.sealing import check_code
 from planish.ledger.story import Story
 
-router = APIRouter(tags=["seals"])
+router = area("seals")
 Which = Annotated[str, Path(max_length=80)]
 SEALERS = OFFICE | {"steward"}
 ABOUT = keys.ABOUT

@@ -2,9 +2,10 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path
+from fastapi import Path
 
 from planish.doors.web import models, two, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import Looking, Staff, as_person
 from planish.errands.evidence import as_hung
@@ -12,7 +13,7 @@ from planish.errands.refusing import refuse
 from planish.errands.seconding import Asked
 from planish.ledger.story import Story
 
-router = APIRouter(prefix="/seconds", tags=["two people"])
+router = area("two people", "/seconds")
 WhichAsked = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 SIGNERS = frozenset(role for act in two.ACTS.values() for role in (*act.asks, *act.agrees))
 

@@ -2,9 +2,10 @@
 
 import secrets
 
-from fastapi import APIRouter, Request, Response
+from fastapi import Request, Response
 
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.failing import answer
 from planish.doors.web.looking import (
     COOKIE,
@@ -21,7 +22,7 @@ from planish.errands.accounts import LASTS_MS
 from planish.errands.refusing import Refused, refuse
 from planish.errands.serving import Desk
 
-router = APIRouter(tags=["session"])
+router = area("session")
 FIRST = "saltmere"
 """The rule book offered first at set-up: its quorum of three is what a small panel can reach."""
 

@@ -3,11 +3,12 @@
 import json
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Path, Query, Request, Response
+from fastapi import Path, Query, Request, Response
 from fastapi.responses import JSONResponse
 
 from planish.doors.web import models_floor as models
 from planish.doors.web import pulled
+from planish.doors.web.areas import area
 from planish.doors.web.cards import cards_of
 from planish.doors.web.failing import answer
 from planish.doors.web.handed import offer_of
@@ -19,7 +20,7 @@ from planish.errands.refusing import refuse
 from planish.ledger.journal import Draft
 from planish.ledger.store import Entry
 
-router = APIRouter(tags=["tablets"])
+router = area("tablets")
 Which = Annotated[str, Path(max_length=80)]
 Count = Annotated[int, Query(ge=0, le=2**53 - 1)]
 Word = Annotated[str, Query(max_length=200)]

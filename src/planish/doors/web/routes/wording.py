@@ -3,9 +3,10 @@
 from dataclasses import replace
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query
+from fastapi import Path, Query
 
 from planish.doors.web import models, views
+from planish.doors.web.areas import area
 from planish.doors.web.looking import LEAD, OFFICE, Looking, Staff
 from planish.doors.web.pieces import changes_shown
 from planish.doors.web.showing import object_shown
@@ -17,7 +18,7 @@ from planish.ledger.story import Story
 from planish.reasoning.wording import changes
 from planish.records import AgreedWords, Step
 
-router = APIRouter(tags=["wording"])
+router = area("wording")
 Which = Annotated[str, Path(max_length=80)]
 
 
