@@ -152,6 +152,13 @@ def _choose(
         return by_side["part" if object_seen else "object"]
     if "form" in by_side and "object" in by_side and follower is not None:
         return by_side["form" if any(e.side in _DESCRIBED for e in follower.entries) else "object"]
+    if "object" in by_side and "place" in by_side:
+        return by_side["place"]
+    if "object" in by_side and "decoration" in by_side:
+        ornaments = object_seen or describes or (before is not None and before.side == "decoration")
+        return by_side["decoration" if ornaments else "object"]
+    if "material" in by_side and "form" in by_side and follower is not None and follower.side == "material":
+        return by_side["form"]
     if "material" in by_side and ("form" in by_side or "decoration" in by_side) and material_seen:
         return by_side["form" if "form" in by_side else "decoration"]
     if "material" in by_side and "part" in by_side:

@@ -66,7 +66,12 @@ class Lexicon:
 def lexicon_of(words: WordBook) -> Lexicon:
     """Compile `words`. Tables or keys that a language does not have are simply not read."""
     tables = words.tables
-    build = _Builder(dict(tables.get("plain", {}).get("spelling", {})), _substances(tables))
+    build = _Builder(
+        dict(tables.get("plain", {}).get("spelling", {})),
+        _substances(tables),
+        frozenset(tables.get("objects", {}).get("heads", ())),
+    )
+    build.heads = _heads_by_kind(tables.get("objects", {}).get("group", ()))
     for side, table in (
         ("part", "parts"),
         ("material", "materials"),
@@ -82,6 +87,12 @@ def lexicon_of(words: WordBook) -> Lexicon:
     ):
         for group in tables.get(table, {}).get("group", ()):
             build.group(side, group)
+    for group in tables.get("motifs", {}).get("group", ()):
+        build.group("decoration", group)
+        if group.get("figure"):
+            build.group(
+                "object", {**group, "kind": "sculpture", "is_a": ("sculpture",), "measured": "height"}
+            )
     _steering(build, tables)
     plain, names = tables.get("plain", {}), tables.get("names", {})
     return Lexicon(
@@ -178,6 +189,15 @@ def _qualifier(phrase: str, group: Mapping[str, Any]) -> Entry:
     )
 
 
+def _heads_by_kind(groups: Iterable[Mapping[str, Any]]) -> Mapping[str, frozenset[str]]:
+    """One-word names of every kind of thing: a serving spoon is a spoon."""
+    heads: dict[str, set[str]] = {}
+    for group in groups:
+        names = (line.split("|")[0] for line in group["words"])
+        heads.setdefault(group.get("kind", ""), set()).update(name for name in names if " " not in name)
+    return {kind: frozenset(names) for kind, names in heads.items()}
+
+
 _LOOKS = frozenset({"silver", "gold", "glass"})
 """Substances whose name is lent to others by their look."""
 _NO_PLURAL = frozenset(
@@ -188,9 +208,12 @@ _NO_PLURAL = frozenset(
 class _Builder:
     """Grows the tree of words. Kept out of sight: the result is never changed after compiling."""
 
-    def __init__(self, spelling: Mapping[str, str], substances: Mapping[str, str]) -> None:
+    def __init__(
+        self, spelling: Mapping[str, str], substances: Mapping[str, str], heads: frozenset[str]
+    ) -> None:
         self.root: dict[str, Node] = {}
-        self._substances = substances
+        self.heads: Mapping[str, frozenset[str]] = {}
+        self._substances, self._everywhere = substances, heads
         self._spelling = spelling
 
     def group(self, side: str, group: Mapping[str, Any]) -> None:
@@ -214,7 +237,7 @@ class _Builder:
         others: Iterable[str],
         group: Mapping[str, Any],
     ) -> None:
-        heads = self._heads(group) if side == "object" else frozenset()
+        heads = self.heads.get(kind, frozenset()) if side == "object" else frozenset()
         phrases = {term: term, **dict.fromkeys(others, term)}
         for phrase in list(phrases):
             other = self._respelt(phrase)
@@ -225,8 +248,7 @@ class _Builder:
                 settled = phrase
             broader = is_a if settled == term else (term, *is_a)
             if side == "object":
-                head = settled.rsplit(" ", 1)[-1]
-                broader = (*broader, head) if head in heads and head not in (settled, *broader) else broader
+                broader = self._wider(phrase, settled, broader, heads)
             elif side == "material":
                 broader = self._with_head(settled, kind, broader)
             more = freeze({**extra, **({"is_a": broader} if broader else {})})
@@ -237,14 +259,25 @@ class _Builder:
                 strength=group.get("strength", "stated"),
             )
             self.add(phrase, entry)
-            if side in ("object", "part") or (side == "material" and kind not in _NO_PLURAL):
+            if (
+                side in ("object", "part")
+                or kind == "motif"
+                or (side == "material" and kind not in _NO_PLURAL)
+            ):
                 for plural in plurals(phrase):
                     self.add(plural, entry)
 
-    @staticmethod
-    def _heads(group: Mapping[str, Any]) -> frozenset[str]:
-        """One-word names of a group: a serving spoon is a spoon."""
-        return frozenset(line.split("|")[0] for line in group["words"] if " " not in line.split("|")[0])
+    def _wider(
+        self, phrase: str, settled: str, broader: tuple[str, ...], heads: frozenset[str]
+    ) -> tuple[str, ...]:
+        """The label's own word beside the settled one (a creamer is a cream jug), the noun that each ends with, then
+        what is true of the whole group."""
+        own = [phrase] if phrase != settled else []
+        for name in (settled, *own):
+            last = name.rsplit(" ", 1)[-1]
+            own += [last] if last in (heads if name == settled else self._everywhere) else []
+            own += [head for head in self._everywhere if last.endswith(head)]
+        return tuple(dict.fromkeys(word for word in (*own, *broader) if word != settled))
 
     def _with_head(self, term: str, kind: str, broader: tuple[str, ...]) -> tuple[str, ...]:
         """Add the last word of a phrase when it is a substance: but nickel silver is no silver, plate no metal."""

@@ -280,7 +280,12 @@ def _first(item: Item) -> int:
 
 
 def _may_head(hit: Hit) -> bool:
-    return hit.side in _NOUNS or (hit.side == "decoration" and hit.entry.noun)
+    return hit.side in _NOUNS or (hit.side == "decoration" and (hit.entry.noun or is_motif(hit)))
+
+
+def is_motif(hit: Hit) -> bool:
+    """ "engraved with tulips": a noun, but only what the ornament shows."""
+    return hit.side == "decoration" and hit.entry.value.kind == "motif"
 
 
 def _only_like(hit: Hit) -> bool:

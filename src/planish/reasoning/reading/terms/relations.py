@@ -6,7 +6,7 @@ list is company, a part or a picture, and what describes that noun says nothing 
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.phrases import Phrase
+from planish.reasoning.reading.terms.phrases import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 
 _OPENS = frozenset({"", ".", "is"})
@@ -34,7 +34,7 @@ class Relations:
             _describe(phrase)
 
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
-        copy = _settle_likeness(phrase, before)
+        copy = self._likeness(phrase, before)
         head = phrase.head
         if phrase.made:
             phrase.part = phrase.made
@@ -43,6 +43,8 @@ class Relations:
             _as_object(head)
         if head is not None and head.side == "object":
             self._object(phrase, head, before, copy)
+        elif head is not None and is_motif(head):
+            self._motif(phrase, head, before)
         elif head is not None:
             phrase.part = phrase.noun
         elif phrase.noun:
@@ -51,6 +53,24 @@ class Relations:
             phrase.part = self._from_before(phrase, before)
         if self.main is None and "count" in phrase.sides:
             self.listing = self.tokens.low[phrase.last : phrase.last + 1] == [":"] or self.listing
+
+    def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
+        """ "the lid engraved with tulips" shows them on the lid; "inlaid with silver poppies" has the silver in the poppies."""
+        worn = before is not None and before.part and phrase.relation in ("with", "in", "of", "and")
+        head.part = before.part if worn and before is not None else ""
+        phrase.part = phrase.noun if "material" in phrase.sides else head.part
+
+    def _likeness(self, phrase: Phrase, before: Phrase | None) -> bool:
+        """Mark what the object only resembles. Returns True for what it is a copy of, which is of its kind as well."""
+        if phrase.relation == "like":
+            phrase.likeness = True
+        elif phrase.relation == "of" and before is not None:
+            if "state" in before.sides and any(h.entry.value.term == "reproduction" for h in before.hits):
+                phrase.likeness = True
+                return True
+            between = self.tokens.low[before.last : phrase.first]
+            phrase.likeness = before.likeness and not any(word in ",;." for word in between)
+        return False
 
     def _from_before(self, phrase: Phrase, before: Phrase) -> str:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
@@ -120,18 +140,6 @@ class Relations:
             phrase.part = phrase.noun
 
 
-def _settle_likeness(phrase: Phrase, before: Phrase | None) -> bool:
-    """Mark what the object only resembles. Returns True for what it is a copy of, which is of its kind as well."""
-    if phrase.relation == "like":
-        phrase.likeness = True
-    elif phrase.relation == "of" and before is not None:
-        if "state" in before.sides and any(h.entry.value.term == "reproduction" for h in before.hits):
-            phrase.likeness = True
-            return True
-        phrase.likeness = before.likeness
-    return False
-
-
 def _as_object(head: Hit) -> None:
     """A word for a part as well as for a thing, before any thing was named (what was denied is none): a bowl."""
     thing = next((entry for entry in head.entries if entry.side == "object"), None)
@@ -169,7 +177,9 @@ def _describe(phrase: Phrase) -> None:
             hit.side = "coat"
         elif side == "object":
             hit.mention = hit is not head or not phrase.whole
-        elif phrase.likeness and side in _LOOK and not (phrase.whole and side == "material"):
+        elif (
+            phrase.likeness and (side in _LOOK or is_motif(hit)) and not (phrase.whole and side == "material")
+        ):
             hit.side, hit.likeness = "style", True
         elif (
             side == "part"
@@ -189,14 +199,19 @@ def _describe(phrase: Phrase) -> None:
             hit.part = _state_of(hit, phrase)
         elif side == "count":
             hit.part = phrase.part if phrase.noun and (head is None or hit.first < head.first) else ""
-        elif side in _OF_PARTS or (
-            side == "place"
-            and (head is None or hit.first < head.first or phrase.told == "the" or phrase.headed_first)
+        elif (
+            (side == "form" and head is not None and hit.first < head.first)
+            or side in _OF_PARTS
+            or (
+                side == "place"
+                and (head is None or hit.first < head.first or phrase.told == "the" or phrase.headed_first)
+            )
         ):
             hit.part = phrase.part
 
 
-_KINDS = frozenset({"type", "style", "effect", "inspired", "look"})
+_CALLED = frozenset({"object", "part", "mark"})
+_KINDS = frozenset({"like", "form", "shape", "type", "style", "effect", "inspired", "look"})
 _PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
 
 
@@ -230,7 +245,7 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     low = tokens.low
     for hit in hits:
         after = low[hit.last] if hit.last < len(low) else ""
-        if hit.side not in _LOOK and not (hit.side in ("object", "part") and after in _KINDS):
+        if hit.side not in _LOOK and not (hit.side in _CALLED and after in _KINDS):
             continue
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
         if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
