@@ -1,5 +1,6 @@
 """Words of the trade found in a text: the longest phrase at each place, with its possible senses."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from planish.reasoning.reading.lexicon import Entry, Lexicon, Node
@@ -135,6 +136,24 @@ _DESCRIBED = frozenset({"object", "material", "surface", "technique"})
 _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state", "puff", "form"})
 
 
+@dataclass(slots=True, eq=False)
+class _Beside:
+    """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with it."""
+
+    before: Hit | None
+    follower: Hit | None
+    object_seen: bool
+    material_seen: bool
+    capital: int
+    ends: bool
+    made: bool
+
+    @property
+    def describes(self) -> bool:
+        """True when a thing or part comes right after."""
+        return self.follower is not None and any(e.side in ("object", "part") for e in self.follower.entries)
+
+
 def _choose(
     hit: Hit,
     before: Hit | None,
@@ -145,35 +164,19 @@ def _choose(
     lexicon: Lexicon,
 ) -> Entry:
     by_side = {entry.side: entry for entry in hit.entries}
-    describes = follower is not None and any(e.side in ("object", "part") for e in follower.entries)
-    if "place" in by_side and "material" in by_side:
-        return by_side["material" if describes and tokens.cap[hit.first] != 1 else "place"]
-    if "part" in by_side and "object" in by_side:
-        return by_side["part" if object_seen else "object"]
-    if "form" in by_side and "object" in by_side and follower is not None:
-        return by_side["form" if any(e.side in _DESCRIBED for e in follower.entries) else "object"]
-    if "object" in by_side and "place" in by_side:
-        return by_side["place"]
-    if "object" in by_side and "decoration" in by_side:
-        ornaments = object_seen or describes or (before is not None and before.side == "decoration")
-        return by_side["decoration" if ornaments else "object"]
-    if "material" in by_side and "form" in by_side and follower is not None and follower.side == "material":
-        return by_side["form"]
-    if "material" in by_side and ("form" in by_side or "decoration" in by_side) and material_seen:
-        return by_side["form" if "form" in by_side else "decoration"]
-    if "material" in by_side and "part" in by_side:
-        return by_side["part" if before is not None and before.side in _DESCRIBES else "material"]
-    if "material" in by_side and "object" in by_side:
-        if tokens.low[hit.last : hit.last + 1] and tokens.low[hit.last] in lexicon.makes:
-            return by_side["material"]
-        if by_side["material"].value.kind == "paper and paint":
-            return by_side["object" if object_seen else "material"]
-        ends = (
-            hit.last >= len(tokens)
-            or tokens.low[hit.last] in lexicon.function
-            or not tokens.low[hit.last][0].isalpha()
-        )
-        return by_side["object" if not object_seen and not describes and ends else "material"]
+    after = tokens.low[hit.last] if hit.last < len(tokens) else ""
+    beside = _Beside(
+        before,
+        follower,
+        object_seen,
+        material_seen,
+        tokens.cap[hit.first],
+        not after or after in lexicon.function or not after[0].isalpha(),
+        after in lexicon.makes,
+    )
+    for one, other, settle in _BETWEEN:
+        if one in by_side and other in by_side and (side := settle(by_side, beside)):
+            return by_side[side]
     if "count" in by_side and "provenance" in by_side:
         named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0
         return by_side["provenance" if named else "count"]
@@ -181,6 +184,61 @@ def _choose(
         if side in by_side:
             return by_side[side]
     return hit.entries[0]
+
+
+_Senses = Mapping[str, Entry]
+
+
+def _ornament(_senses: _Senses, beside: _Beside) -> str:
+    """ "Owl, bronze" is a thing; "owl finial", "engraved with an owl" show one."""
+    after_ornament = beside.before is not None and beside.before.side == "decoration"
+    return "decoration" if beside.object_seen or beside.describes or after_ornament else "object"
+
+
+def _shape_or_thing(_senses: _Senses, beside: _Beside) -> str:
+    if beside.follower is None:
+        return ""
+    return "form" if any(e.side in _DESCRIBED for e in beside.follower.entries) else "object"
+
+
+def _shape_or_substance(_senses: _Senses, beside: _Beside) -> str:
+    """ "Serpentine brass fender": the substance is told right after."""
+    told = beside.follower is not None and beside.follower.side == "material"
+    return "form" if beside.material_seen or told else ""
+
+
+def _ornament_or_substance(_senses: _Senses, beside: _Beside) -> str:
+    return "decoration" if beside.material_seen else ""
+
+
+def _part_or_substance(_senses: _Senses, beside: _Beside) -> str:
+    return "part" if beside.before is not None and beside.before.side in _DESCRIBES else "material"
+
+
+def _thing_or_substance(senses: _Senses, beside: _Beside) -> str:
+    if beside.made:
+        return "material"
+    if senses["material"].value.kind == "paper and paint":
+        return "object" if beside.object_seen else "material"
+    return "object" if not beside.object_seen and not beside.describes and beside.ends else "material"
+
+
+_BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
+    (
+        "place",
+        "material",
+        lambda _, beside: "material" if beside.describes and beside.capital != 1 else "place",
+    ),
+    ("part", "object", lambda _, beside: "part" if beside.object_seen else "object"),
+    ("object", "place", lambda *_: "place"),
+    ("object", "decoration", _ornament),
+    ("form", "object", _shape_or_thing),
+    ("material", "form", _shape_or_substance),
+    ("material", "decoration", _ornament_or_substance),
+    ("material", "part", _part_or_substance),
+    ("material", "object", _thing_or_substance),
+)
+"""Two senses of one word and what settles between them; an empty answer leaves it to the order below."""
 
 
 _ORDER = (
