@@ -8,7 +8,7 @@ export PYTHONUTF8 := 1
 unexport PYTHONDONTWRITEBYTECODE
 WORKERS ?= 2
 
-.PHONY: help fuzz demo test check quick web chromium lock format bench clean
+.PHONY: help fuzz demo test check quick web bring lock format bench clean
 help:
 	@echo "make demo     install what is needed and run the sample fair"
 	@echo "make test     every check and every test"
@@ -61,12 +61,16 @@ $(FLOOR)/static/index.html: $(FLOOR)/node_modules/.stamp $(FLOOR_SOURCES)
 	@cd $(FLOOR) && npm run --silent build -- --logLevel warn
 	@touch "$@"
 
-# What the tests of pages and papers open them with; Debian's own.
-chromium:
-	@command -v pdftoppm >/dev/null || { [ "$$(id -u)" = 0 ] && apt-get update -qq && apt-get install -qq -y poppler-utils >/dev/null; } \
-	  || echo "pdftoppm is missing, so pages of PDF are not drawn in tests: sudo apt-get install poppler-utils"
-	@command -v chromium >/dev/null || { [ "$$(id -u)" = 0 ] && apt-get update -qq && apt-get install -qq -y chromium >/dev/null; } \
-	  || echo "Chromium is missing, so the tests of the pages are left out: sudo apt-get install chromium"
+# What the tests need of the system, Debian's own: brought by apt as root, or said in one line.
+APT := apt-get -qq -o DPkg::Lock::Timeout=300
+bring:
+	@want=; for pair in chromium:chromium pdftoppm:poppler-utils certutil:libnss3-tools strace:strace; do \
+	  command -v $${pair%%:*} >/dev/null || want="$$want $${pair##*:}"; done; \
+	ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || command -v initdb >/dev/null || want="$$want postgresql"; \
+	[ -z "$$want" ] && exit 0; \
+	if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	  $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y $$want >/dev/null && exit 0; fi; \
+	echo "some tests are left out without:$$want (sudo apt-get install$$want)"
 
 demo: install web
 	@$(PY) samples/run_saltmere.py out/saltmere
@@ -81,7 +85,7 @@ fuzz: install
 quick: check
 	@$(PY) -m pytest -n $(WORKERS) -m "not browser and not database"
 
-test: check web chromium
+test: check web bring
 	@$(PY) -m pytest -n $(WORKERS)
 
 clean:

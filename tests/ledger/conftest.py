@@ -28,7 +28,12 @@ def _bring() -> Path | None:
     if _binaries() is None and os.geteuid() == 0 and shutil.which("apt-get"):
         quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
         for command in (["update"], ["install", "-y", "--no-install-recommends", "postgresql"]):
-            subprocess.run(["apt-get", "-qq", *command], env=quiet, check=False, capture_output=True)
+            subprocess.run(
+                ["apt-get", "-qq", "-o", "DPkg::Lock::Timeout=300", *command],
+                env=quiet,
+                check=False,
+                capture_output=True,
+            )
     return _binaries()
 
 

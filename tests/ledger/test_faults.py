@@ -41,11 +41,16 @@ def stored(path: Path) -> list[str]:
         reader.close()
 
 
+LOCK = "DPkg::Lock::Timeout=300"
+
+
 def need(tool: str) -> str:
     """A tool of the system; brought by apt where we may. In CI its absence is a failure."""
     if shutil.which(tool) is None and os.geteuid() == 0 and shutil.which("apt-get"):
-        subprocess.run(["apt-get", "-qq", "update"], check=False, capture_output=True)
-        subprocess.run(["apt-get", "-qq", "install", "-y", tool], check=False, capture_output=True)
+        subprocess.run(["apt-get", "-qq", "-o", LOCK, "update"], check=False, capture_output=True)
+        subprocess.run(
+            ["apt-get", "-qq", "-o", LOCK, "install", "-y", tool], check=False, capture_output=True
+        )
     found = shutil.which(tool)
     if found is None:
         (pytest.fail if os.environ.get("CI") else pytest.skip)(
