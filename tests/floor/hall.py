@@ -8,7 +8,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import httpx
 
@@ -48,7 +48,7 @@ class Hall:
         stands: tuple[str, ...] = ("7", "8", "9", "10", "11", "12"),
         like: Path | None = None,
         names: tuple[str, ...] = (),
-        tls: tuple[Path, Path] | None = None,
+        tls: tuple[Path, Path] | Literal["fair"] | None = None,
     ) -> None:
         self.folder, self.names, self.tls = folder, names, tls
         if like is not None:
@@ -83,7 +83,7 @@ class Hall:
             "--port",
             str(self.port),
             *(part for name in self.names for part in ("--allow-host", name)),
-            *(("--cert", str(self.tls[0]), "--key", str(self.tls[1])) if self.tls else ()),
+            *self._tls(),
         ]
         environment = {**os.environ, "PYTHONUNBUFFERED": "1", "OMP_NUM_THREADS": "1"}
         environment.pop("PLANISH_FAIR", None)
@@ -93,6 +93,25 @@ class Hall:
         if not (self.folder / "ledger.db").exists():
             self.code = code_of(self.process)
         assert any(listens(self.port) for _ in range(6)), "the desk does not start"
+
+    def _tls(self) -> tuple[str, ...]:
+        if self.tls is None:
+            return ()
+        if self.tls == "fair":
+            return ("--tls", "fair", "--help-port", "0")
+        return ("--cert", str(self.tls[0]), "--key", str(self.tls[1]))
+
+    def keeper(self, *command: str, **environment: str) -> str:
+        """What a keeper types in a terminal beside the desk; gives what it answers."""
+        plain = {name: value for name, value in os.environ.items() if not name.startswith("PLANISH")}
+        done = subprocess.run(
+            [sys.executable, "-m", "planish", *command],
+            env={**plain, **environment},
+            capture_output=True,
+            text=True,
+        )
+        assert done.returncode == 0, f"{command}: {done.stdout}{done.stderr}"
+        return done.stdout
 
     def kill(self) -> None:
         """kill -9."""

@@ -19,6 +19,10 @@ class Line:
         self.up = True
         self.swallow = False
         """When true the desk hears and answers, and the tablet never gets the answer."""
+        self.hole = False
+        """When true everything is taken and nothing ever comes back, as behind a wall that drops packets."""
+        self.fallen = 0
+        """How many lines ended in the hole."""
         self.instead: Answers | None = None
         """Asked with each request's head; bytes are answered in the desk's place."""
         self._open: set[socket.socket] = set()
@@ -63,6 +67,8 @@ class Line:
 
     def _join(self, near: socket.socket, cuts: int) -> None:
         first = b""
+        if self.hole:
+            return self._swallow(near)
         if self.instead is not None:
             try:
                 first = near.recv(65_536)
@@ -87,6 +93,17 @@ class Line:
         threading.Thread(target=self._pour, args=(near, far, False), daemon=True).start()
         self._pour(far, near, True)
         return None
+
+    def _swallow(self, near: socket.socket) -> None:
+        with self._lock:
+            self._open.add(near)
+        with contextlib.suppress(OSError):
+            while near.recv(65_536):
+                pass
+        with self._lock:
+            self._open.discard(near)
+            self.fallen += 1
+        _close(near)
 
     def _pour(self, source: socket.socket, sink: socket.socket, back: bool) -> None:
         try:

@@ -15,18 +15,23 @@ FLOOR = Path(__file__).parents[2] / "src" / "planish" / "doors" / "floor"
 
 @functools.cache
 def _bundled() -> tuple[str, Path]:
-    node, rolldown = shutil.which("node"), FLOOR / "node_modules" / ".bin" / "rolldown"
-    if node is None or not rolldown.exists():
+    return str(shutil.which("node")), _bundle("pieces.ts", "--format", "esm", "--platform", "node")
+
+
+@functools.cache
+def in_page() -> str:
+    """The tablet's outbox as a script that a page of the app can be given."""
+    return _bundle("in_page.ts", "--format", "iife", "--platform", "browser").read_text(encoding="utf-8")
+
+
+def _bundle(name: str, *how: str) -> Path:
+    rolldown = FLOOR / "node_modules" / ".bin" / "rolldown"
+    if shutil.which("node") is None or not rolldown.exists():
         missing("The tablet's code is not there to be asked: make web")
-    out = Path(tempfile.mkdtemp()) / "pieces.mjs"
-    entry = Path(__file__).with_name("pieces.ts")
-    subprocess.run(
-        [rolldown, entry, "--file", out, "--format", "esm", "--platform", "node"],
-        cwd=FLOOR,
-        check=True,
-        capture_output=True,
-    )
-    return str(node), out
+    out = Path(tempfile.mkdtemp()) / name.replace(".ts", ".mjs")
+    entry = Path(__file__).with_name(name)
+    subprocess.run([rolldown, entry, "--file", out, *how], cwd=FLOOR, check=True, capture_output=True)
+    return out
 
 
 def ask(what: str, **given: Any) -> Any:

@@ -1,8 +1,11 @@
 """A tablet in somebody's hand: its own browser profile, worked by what stands on its screen."""
 
+from collections.abc import Callable
+from datetime import datetime
 from typing import Any
 
 from tests.floor.hall import Hall
+from tests.floor.pieces import in_page
 
 PIN = "27182818"
 _STORE = """async ([name, how]) => {
@@ -26,6 +29,7 @@ class Tablet:
         self.context, self.hall = context, hall
         self.page = page or context.new_page()
         self.errors: list[str] = []
+        self.clocked = False
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         self.page.on("console", self._heard)
 
@@ -112,6 +116,11 @@ class Tablet:
         self.press("Ask for these words")
         self.page.wait_for_function("() => location.hash.startsWith('#/object/')")
 
+    def writes(self, drafts: list[dict[str, Any]]) -> None:
+        """Write events one by one through the app's own outbox, in the page, as its forms do."""
+        self.page.evaluate(in_page())
+        self.page.evaluate("drafts => window.outbox(drafts)", drafts)
+
     # -- what lies in it ---------------------------------------------------------------------------------------------
 
     def rows(self, store: str) -> list[dict[str, Any]]:
@@ -144,13 +153,28 @@ class Tablet:
         raise AssertionError(f"the tablet never knows of no. {n}")
 
     def release(self) -> None:
-        """Let the ten seconds for taking back go by."""
-        self.page.wait_for_timeout(500)  # what was just pressed is held by now
-        for _ in range(200):
-            if not self.rows("pending"):
+        """Let the ten seconds for taking back go by. What was pressed before must stand on the screen already."""
+        self.later(11)
+        self.until(lambda: not self.rows("pending"), "what was passed never became an event")
+
+    def later(self, seconds: float) -> None:
+        """Let time go by on this tablet: its pages' clock is put forward, and what is due then happens."""
+        if not self.clocked:
+            self.clock_at(None)
+        self.page.clock.fast_forward(int(seconds * 1000))
+
+    def clock_at(self, when: datetime | None) -> None:
+        """From here on the pages of this tablet go by a clock that can be put forward; `when` sets it."""
+        self.page.clock.install(**({} if when is None else {"time": when}))
+        self.clocked = True
+
+    def until(self, holds: Callable[[], Any], otherwise: str, seconds: float = 60) -> None:
+        """Wait until something holds."""
+        for _ in range(int(seconds * 10)):
+            if holds():
                 return
             self.page.wait_for_timeout(100)
-        raise AssertionError("what was passed never became an event")
+        raise AssertionError(f"{otherwise}\n{self.text()}")
 
     def clean(self) -> None:
         """Nothing broke on the page."""

@@ -9,6 +9,7 @@ import "./style/forms.css";
 import "./style/words.css";
 import "./style/pages.css";
 import "./style/label.css";
+import "./style/ribbon.css";
 import "./style/print.css";
 import { render } from "preact";
 import { App } from "./app";

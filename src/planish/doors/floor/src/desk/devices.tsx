@@ -1,8 +1,10 @@
 // Tablets at the desk: a code for a new one, four words to compare, what each has waiting, and taking one out of use.
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { api, type CodeShown, type TabletShown, type TabletsShown, type WaitingShown } from "../api/client";
-import { Act, Shown, useAsked } from "../parts/asking";
+import { api, type CodeShown, type FileTaken, type TabletShown, type TabletsShown, type WaitingShown } from "../api/client";
+import { type Problem } from "../api/call";
+import { Act, problemOf, Shown, useAsked } from "../parts/asking";
 import { Choose } from "../parts/fields";
+import { ProblemNote } from "../parts/notes";
 import { when } from "../parts/words";
 import { to } from "../route";
 import { has, office } from "../session";
@@ -22,6 +24,7 @@ export function DevicesPage() {
         A tablet is paired once, for one person. Work that waits on it is counted here; work that is refused becomes a <a href={to("cards")}>card</a>.
       </p>
       <NewCode />
+      <WorkFile />
       <Shown of={asked}>
         {({ all, people }) => {
           const names = new Map(people.map((one) => [one.id, one.name]));
@@ -90,6 +93,41 @@ function NewCode() {
       {code && left === 0 && <p>The code has run out. Show another one.</p>}
     </section>
   );
+}
+
+function WorkFile() {
+  const [said, setSaid] = useState("");
+  const [problem, setProblem] = useState<Problem>();
+  const take = async (file: File | undefined) => {
+    if (!file) return;
+    setSaid("");
+    setProblem(undefined);
+    try {
+      setSaid(told(await api.take_file(file)));
+    } catch (failure) {
+      setProblem(problemOf(failure));
+    }
+  };
+  return (
+    <section aria-labelledby="work-file">
+      <h2 id="work-file">A tablet that cannot reach the desk</h2>
+      <p>On the tablet: My work, Save my work as a file. Bring the file here. What is here already is not taken twice; pictures stay on the tablet.</p>
+      <p class="field">
+        <label>
+          A tablet's work file
+          <input type="file" accept=".json,application/json" onChange={(event) => void take(event.currentTarget.files?.[0])} />
+        </label>
+      </p>
+      {said && <p role="status">{said}</p>}
+      {problem && <ProblemNote of={problem} />}
+    </section>
+  );
+}
+
+function told(done: FileTaken): string {
+  const cards = done.cards ? ` ${done.cards} of them became cards.` : "";
+  const left = done.left ? ` ${done.left} were not taken: ${done.why}` : "";
+  return `${done.dev}: ${done.fresh} entries taken in, ${done.known} were here before.${cards}${left}`;
 }
 
 interface Part<T> {

@@ -7,6 +7,7 @@ import "../style/ground.css";
 import "./style/floor.css";
 import "../style/words.css";
 import "./style/pages.css";
+import "../style/ribbon.css";
 import { render } from "preact";
 import { beginTheme } from "../theme";
 import { App } from "./app";

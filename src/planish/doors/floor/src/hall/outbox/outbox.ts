@@ -1,9 +1,7 @@
 // The queue of own work: number, chain and event are given in one strict transaction; nothing leaves before it is stored.
 import { compose } from "./compose";
 import { type Draft, type Kept, type Own, type Pending, type Picture, STORED } from "./shapes";
-import { got, keep, kept, type StoreName, within } from "./store";
-
-type Stores = Record<StoreName, IDBObjectStore>;
+import { got, keep, kept, type Stores, within } from "./store";
 
 export const UNDO_MS = 10_000;
 

@@ -8,12 +8,15 @@ import { backAgain, lease, letGo } from "./lease";
 import { owns, release, tidy, waitingOf } from "./outbox";
 import { sendPictures, picturesLeft } from "./pictures";
 import type { Kept, Own, Person, Round } from "./shapes";
+import { agree, newest, proto } from "./protocol";
 import { changeKept, readKept, recall, remember, within, wipe } from "./store";
 import { again_from, begin_again, FORKED, type Head, type Pulled, take, told } from "./taking";
 import { ask, Away, Refused } from "./wire";
 
 const REST_MS = 4_000;
 const LONGEST_MS = 30_000;
+const LOOK_MS = 20_000;
+let looked = 0;
 let timer = 0;
 let busy = false;
 let oncemore = false;
@@ -93,7 +96,8 @@ async function refused(failure: Refused, rest: number): Promise<number> {
   } else if (status === 409 && trouble.code === "epoch") {
     await begin_again(String(body.epoch ?? ""), Number(body.last ?? 0));
     return 0;
-  } else if (status === 507) line.value = "full";
+  } else if (status === 409 && trouble.code === "proto" && agree(body.speaks)) return 0;
+  else if (status === 507) line.value = "full";
   else if (status >= 502 && status <= 504) line.value = "away";
   else deskTrouble.value = `${trouble.what} ${trouble.remedy}`.trim();
   return rest;
@@ -108,7 +112,10 @@ async function round(): Promise<void> {
       await changeKept((now) => ({ ...now, state: "stuck", trouble: "Another desk answers under this name. Nothing is sent to it." }));
       return;
     }
-    if (!met) await showHeads();
+    if (!met) {
+      newest();
+      await showHeads();
+    }
     met = true;
   }
   if (before.state === "strange") {
@@ -121,7 +128,8 @@ async function round(): Promise<void> {
   deskTrouble.value = "";
   const now = await readKept();
   if (now.state === "revoked") return farewell();
-  if (now.state !== "paired" || !who.value) return;
+  if (now.state !== "paired") return;
+  if (!who.value) return lookWhileLocked(now);
   await fetchNew();
   await tidy();
 }
@@ -135,6 +143,20 @@ async function showHeads(): Promise<void> {
   if (heads?.length) await ask("heads", { body: { heads } });
 }
 
+/** With nobody unlocked nothing is pulled; a desk that was set back is noticed all the same, and what it lost handed in. */
+async function lookWhileLocked(now: Kept): Promise<void> {
+  if (Math.abs(Date.now() - looked) < LOOK_MS) return;
+  const asked = Date.now();
+  const desk = await ask<{ epoch: string; last_seq: number } & Parameters<typeof told>[0]>("device");
+  looked = Date.now();
+  await changeKept((one) => ({ ...one, ...told(desk, looked - asked) }));
+  const lost = (await owns()).some((one) => one.n > 0 && one.seq > desk.last_seq);
+  if (now.epoch && desk.epoch !== now.epoch) await begin_again(desk.epoch, desk.last_seq);
+  else if (lost) await again_from(desk.last_seq);
+  else return;
+  oncemore = true;
+}
+
 /** Push until nothing waits. */
 async function handIn(): Promise<void> {
   for (let turn = 0; turn < 500; turn += 1) {
@@ -145,7 +167,7 @@ async function handIn(): Promise<void> {
     const asked = Date.now();
     const now = await readKept();
     const said = await ask<{ results?: Result[]; taken?: boolean } & Parameters<typeof told>[0]>("push", {
-      body: { proto: 1, epoch: now.epoch, dev: now.dev, events, queue: waiting.length, oldest_ms: Date.now() - (waiting[0]?.t ?? Date.now()) },
+      body: { proto: proto(), epoch: now.epoch, dev: now.dev, events, queue: waiting.length, oldest_ms: Date.now() - (waiting[0]?.t ?? Date.now()) },
     });
     if (said.taken) {
       await changeKept((one) => ({ ...one, state: "revoked", trouble: "stolen" }));
@@ -202,7 +224,7 @@ async function fetchNew(): Promise<void> {
     const asked = Date.now();
     const waiting = waitingOf(await owns());
     const page = await ask<Pulled>("pull", {
-      query: { epoch: now.epoch, after: now.n, hash: now.hash, from: now.asked, queue: waiting.length, pictures: await picturesLeft() },
+      query: { epoch: now.epoch, after: now.n, hash: now.hash, from: now.asked, queue: waiting.length, pictures: await picturesLeft(), proto: proto() },
     });
     if (page.again) {
       await changeKept((one) => ({ ...one, n: 0, hash: "", asked: "" }));

@@ -63,6 +63,9 @@ export interface Kept {
   asked: string;
   state: "none" | "waiting" | "paired" | "revoked" | "wiped" | "stuck" | "strange";
   trouble: string;
+  /** When the desk was last found set back to an earlier state (ms, 0 for never), and how many own entries it had lost. */
+  back_ms: number;
+  back_lost: number;
 }
 
 export interface Person {
@@ -133,4 +136,6 @@ export const NOTHING: Kept = {
   asked: "",
   state: "none",
   trouble: "",
+  back_ms: 0,
+  back_lost: 0,
 };

@@ -51,7 +51,8 @@ export function drop(): void {
   handle = null;
 }
 
-export type Work<T> = (stores: Record<StoreName, IDBObjectStore>) => Promise<T> | T;
+export type Stores = Record<StoreName, IDBObjectStore>;
+export type Work<T> = (stores: Stores) => Promise<T> | T;
 
 /** One transaction, all or nothing. `work` may wait only for requests of this transaction (`got`). */
 export async function within<T>(mode: IDBTransactionMode, work: Work<T>): Promise<T> {

@@ -1,7 +1,7 @@
 // What comes from the desk. The cursor moves in the same transaction as the data, and only along the chain of hashes.
 import { hex, join, sha256, unhex } from "./bytes";
 import type { Doc, Kept, Own, Picture } from "./shapes";
-import { got, keep, kept, within } from "./store";
+import { got, keep, kept, type Stores, within } from "./store";
 
 export interface EntryIn {
   n: number;
@@ -22,6 +22,8 @@ export interface Pulled {
   safe_n: number;
   now_ms: number;
   again?: boolean;
+  /** Own texts that were deleted at the desk: event id, and the field ("" for all). Not in the first protocol. */
+  redacted?: { id: string; path: string }[];
 }
 
 export interface Card {
@@ -72,6 +74,7 @@ export async function take(page: Pulled, asked: Kept, spent: number): Promise<bo
     if (now.n !== asked.n || now.hash !== asked.hash) return;
     for (const doc of page.objects) stores.objects.put(doc);
     for (const id of page.gone) stores.objects.delete(id);
+    if (page.redacted?.length) await forget(stores, page.redacted);
     const before = starting ? [] : (((await got(stores.kept.get("cards"))) ?? []) as Card[]);
     stores.kept.put(cardsAfter(before, page), "cards");
     const { after, hash } = page.next;
@@ -82,6 +85,23 @@ export async function take(page: Pulled, asked: Kept, spent: number): Promise<bo
     keep(stores, { ...now, ...told(page, spent), n: after, hash, epoch: page.epoch, asked: rest });
   });
   return true;
+}
+
+/** What was deleted at the desk is deleted here: the readable side of own events, and pictures that only they name. */
+async function forget(stores: Stores, redacted: { id: string; path: string }[]): Promise<void> {
+  const all = (await got(stores.events.getAll())) as Own[];
+  const whole = new Set<string>();
+  for (const { id, path } of redacted) {
+    const one = all.find((own) => own.id === id);
+    if (!one) continue;
+    one.open = path ? one.open.filter((text) => text.path !== path) : [];
+    if (!path) whole.add(id);
+    stores.events.put(one);
+  }
+  for (const { sha } of (await got(stores.pictures.getAll())) as Picture[]) {
+    const by = all.filter((own) => own.raw.includes(sha));
+    if (by.length && by.every((own) => whole.has(own.id))) stores.pictures.delete(sha);
+  }
 }
 
 const CLOSING = ["card.closed", "held.released"];
@@ -97,6 +117,13 @@ export function cardsAfter(before: Card[], page: Pulled): Card[] {
   }
   return [...now.values()];
 }
+
+/** The desk took a decision that was made on this tablet; its entry comes with the next pull. */
+export const closeCard = (id: string, how: string): Promise<void> =>
+  within("readwrite", async (stores) => {
+    const all = ((await got(stores.kept.get("cards"))) ?? []) as Card[];
+    stores.kept.put(all.map((one) => (one.id === id ? { ...one, closed: how } : one)), "cards");
+  });
 
 interface Told {
   head?: { n: number; hash: string };
@@ -120,12 +147,15 @@ export const begin_again = (epoch: string, last: number): Promise<void> =>
     stores.objects.clear();
     stores.ribbons.clear();
     stores.kept.delete("heads");
+    let lost = 0;
     for (const one of (await got(stores.events.getAll())) as Own[]) {
-      if (one.seq > last) stores.events.put({ ...one, status: "waiting", n: 0, why: "" });
+      if (one.seq <= last) continue;
+      if (one.n) lost += 1;
+      stores.events.put({ ...one, status: "waiting", n: 0, why: "" });
     }
     for (const one of (await got(stores.pictures.getAll())) as Picture[]) stores.pictures.put({ ...one, whole: false, sent: 0 });
     const safe_n = now.epoch === epoch ? now.safe_n : 0;
-    keep(stores, { ...now, epoch, n: 0, hash: "", safe_n, asked: "" });
+    keep(stores, { ...now, epoch, n: 0, hash: "", safe_n, asked: "", back_ms: Date.now(), back_lost: lost });
   });
 
 /** The desk lacks what follows `last`: those events wait again. */

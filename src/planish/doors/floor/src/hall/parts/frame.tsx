@@ -5,7 +5,7 @@ import { undo } from "../round/doing";
 import { numberOf } from "../round/standing";
 import { cards, deskTrouble, held, line, now, oldestWaiting, picturesWaiting, tablet, waitingCount, who } from "../state";
 import { newer } from "./update";
-import { warnings } from "./warnings";
+import { setBack, warnings } from "./warnings";
 import { plural, span } from "./words";
 
 interface Framed {
@@ -66,6 +66,7 @@ export function WorkLine() {
           {one}
         </p>
       ))}
+      {setBack.value && <p class="warn">{setBack.value}</p>}
       {deskTrouble.value && <p class="warn" role="alert">{deskTrouble.value}</p>}
       {newer.value && (
         <p class="warn">

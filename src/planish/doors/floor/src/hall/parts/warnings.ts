@@ -1,6 +1,7 @@
 // What this browser cannot promise, said on every page for as long as it is so.
 import { computed, signal } from "@preact/signals";
-import { line, waitingCount } from "../state";
+import { line, tablet, waiting, waitingCount } from "../state";
+import { plural } from "./words";
 
 export const plainHttp = !globalThis.isSecureContext;
 export const LOST: readonly string[] = [
@@ -39,6 +40,13 @@ export async function watchBattery(): Promise<void> {
 export const storageWords = computed(() => {
   const kept = persisted.value ? "This browser keeps what waits here until it is sent." : "This browser may delete what waits here when its disk is full or planish is not opened for a week.";
   return room.value === null ? kept : `${kept} Free for planish: ${room.value > 2048 ? `${Math.floor(room.value / 1024)} GB` : `${Math.floor(room.value)} MB`}.`;
+});
+
+/** While what a set-back desk lost is on its way in again. */
+export const setBack = computed(() => {
+  const { back_ms, back_lost } = tablet.value;
+  if (!back_lost || !waiting.value.some((one) => one.t < back_ms)) return "";
+  return `The desk was set back to an earlier state. ${plural(back_lost, "entry", "entries")} that it lost ${back_lost === 1 ? "is" : "are"} handed in again from here; keep this tablet switched on.`;
 });
 
 export const warnings = computed(() => {

@@ -1,6 +1,9 @@
 // Cards: own work that the desk recorded and did not apply, with both texts. A person decides; nothing vanishes.
-import type { Card } from "../outbox/taking";
-import { docs } from "../state";
+import { computed } from "@preact/signals";
+import { closeCard, type Card } from "../outbox/taking";
+import { ask, Away } from "../outbox/wire";
+import { Press } from "../parts/press";
+import { docs, who, wrote } from "../state";
 import { did } from "../parts/words";
 import { numberOf } from "../round/standing";
 
@@ -21,11 +24,36 @@ export function Cards({ of }: { of: Card[] }) {
             <p>{WHY[one.status] ?? ""} {one.why}</p>
             <Fields title="Yours" of={one.yours} />
             {one.stands && <Fields title="What stands" of={one.stands.fields} />}
+            {!one.closed && mayClose.value && <Close of={one} />}
             {one.closed && <p>Decided: {one.closed.replace(/_/g, " ")}.</p>}
           </li>
         ))}
       </ul>
     </section>
+  );
+}
+
+/** As at the desk: chair, deputy, office and leaders say what becomes of a card. The desk asks again whether they may. */
+const mayClose = computed(() => who.value?.roles.some((one) => ["chair", "deputy", "office", "leader"].includes(one)) ?? false);
+const WAYS = { stands: "What stands, stands", beside: "Keep both beside each other", no_matter: "Of no matter" };
+
+function Close({ of }: { of: Card }) {
+  const close = (how: string) => async () => {
+    try {
+      await ask(`cards/${encodeURIComponent(of.id)}`, { body: { how } });
+    } catch (failure) {
+      if (failure instanceof Away) throw new Error("The desk does not answer. A card is decided there: try again near its network.");
+      throw failure;
+    }
+    await closeCard(of.id, how);
+    await wrote();
+  };
+  return (
+    <div class="stack">
+      {Object.entries(WAYS).map(([how, words]) => (
+        <Press key={how} wide plain run={close(how)}>{words}</Press>
+      ))}
+    </div>
   );
 }
 

@@ -28,6 +28,7 @@ export function WorkPage() {
         <dd>{seen()}{tablet.value.n > 0 && `, up to no. ${tablet.value.n}`}</dd>
         <dt>In the backup</dt>
         <dd>{tablet.value.safe_n ? `everything up to no. ${tablet.value.safe_n}` : "nothing is known to be in the backup yet"}</dd>
+        {tablet.value.back_ms > 0 && <><dt>The desk was set back</dt><dd>{span(now.value - tablet.value.back_ms)} ago; {tablet.value.back_lost ? `${plural(tablet.value.back_lost, "entry", "entries")} that it lost ${tablet.value.back_lost === 1 ? "is" : "are"} handed in again` : "nothing of yours was lost"}</dd></>}
         <dt>Without network</dt>
         <dd>{offlineReady.value ? "opens" : "does not open from cold"}</dd>
         <dt>Storage</dt>
@@ -40,6 +41,7 @@ export function WorkPage() {
         <Press wide plain run={async () => choose(dim ? "light" : "dim")}>{dim ? "Hall light" : "Dim hall"}</Press>
         <Press wide plain run={lock}>Lock this tablet</Press>
         <Press wide plain run={saveFile}>Save my work as a file</Press>
+        <p class="quiet">For the desk, when this tablet cannot reach it. Your views stand readable in it: give it to nobody else. Pictures are not in it.</p>
       </div>
       {yours.length > 0 && <Cards of={yours} />}
       <h2>What you did</h2>
