@@ -112,9 +112,9 @@ function WorkFile() {
     <section aria-labelledby="work-file">
       <h2 id="work-file">A tablet that cannot reach the desk</h2>
       <p>On the tablet: My work, Save my work as a file. Bring the file here. What is here already is not taken twice; pictures stay on the tablet.</p>
-      <p class="field">
-        <label>
-          A tablet's work file
+      <p>
+        <label class="file plain">
+          Take in a tablet's work file
           <input type="file" accept=".json,application/json" onChange={(event) => void take(event.currentTarget.files?.[0])} />
         </label>
       </p>

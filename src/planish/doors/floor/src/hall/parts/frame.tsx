@@ -57,9 +57,11 @@ export function WorkLine() {
   return (
     <aside class="work" aria-label="Where the work is">
       <a href={to("work")}>
-        <strong>{waits}</strong>
-        {pictures > 0 && `, ${plural(pictures, "picture")} to send`} · {seen()}
-        {open > 0 && <> · {plural(open, "card")} for you</>}
+        <span>
+          <strong>{waits}</strong>
+          {pictures > 0 && `, ${plural(pictures, "picture")} to send`} · {seen()}
+          {open > 0 && <> · {plural(open, "card")} for you</>}
+        </span>
       </a>
       {warnings.value.map((one) => (
         <p key={one} class="warn">

@@ -10,7 +10,7 @@ import { numberOf } from "../round/standing";
 const WHY: Record<string, string> = {
   stale: "Somebody changed it first. Both are kept; a person decides at the desk.",
   held: "It waits for the chair.",
-  denied: "Recorded, not applied.",
+  denied: "It was not for this person or this place. It is recorded, and not applied.",
 };
 
 export function Cards({ of }: { of: Card[] }) {
@@ -21,7 +21,7 @@ export function Cards({ of }: { of: Card[] }) {
         {of.map((one) => (
           <li key={one.id} class="card">
             <p><strong>{at(one.sub)}</strong>, {did(one.kind)}, no. {one.n}</p>
-            <p>{WHY[one.status] ?? ""} {one.why}</p>
+            <p>{WHY[one.status] ?? one.why}</p>
             <Fields title="Yours" of={one.yours} />
             {one.stands && <Fields title="What stands" of={one.stands.fields} />}
             {!one.closed && mayClose.value && <Close of={one} />}

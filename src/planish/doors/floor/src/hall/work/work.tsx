@@ -51,7 +51,7 @@ export function WorkPage() {
           <li key={one.seq}>
             <p><strong>{where(one.sub)}</strong>, {did(one.kind)}</p>
             <p>{ticks(one, tablet.value)}{one.status === "stale" ? ". Somebody changed it first; both are kept" : one.status === "held" ? ". It waits for the chair" : one.status === "denied" ? ". Recorded, not applied" : ""}.</p>
-            {one.why && ["stale", "held", "denied"].includes(one.status) && <p class="quiet">{one.why}</p>}
+            {one.why && ["held", "denied"].includes(one.status) && <p class="quiet">{one.why}</p>}
           </li>
         ))}
       </ul>
