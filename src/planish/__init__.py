@@ -4,9 +4,12 @@ The public face is small; everything is loaded only when asked for, so that read
 ledger nor the web.
 """
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from planish.facts.words import WordBook
+    from planish.reasoning.reading.label import Read
     from planish.records import Conventions, Reading
 
 __version__ = "0.1.0"
@@ -21,7 +24,14 @@ def read_label(text: str, conventions: "Conventions | None" = None) -> "Reading"
 
     Example: `read_label("Pewter flagon, c. 1720").years` gives 1710 to 1730.
     """
+    read, words = _reader()
+    return read(text, words=words, conventions=conventions)
+
+
+@cache
+def _reader() -> "tuple[Read, WordBook]":
+    """The reader and its words, brought in with the first label."""
     from planish.facts.words import english
     from planish.reasoning.reading import read
 
-    return read(text, words=english(), conventions=conventions)
+    return read, english()

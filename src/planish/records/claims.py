@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from planish.records.evidence import Event
-from planish.records.frozen import EMPTY
+from planish.records.frozen import EMPTY, quick
 from planish.records.making import making_of
 from planish.records.problems import Problem
 from planish.records.years import Years
@@ -48,6 +48,7 @@ class Span:
     end: int
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DateValue:
     """Years of one event. `core` is the narrower reading of a period name; `style` its word when one was used.
@@ -72,6 +73,7 @@ class DateValue:
     said: str = ""
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MakerValue:
     """A name and what is claimed of it, in four slots, never a ladder.
@@ -89,6 +91,7 @@ class MakerValue:
     copies: Slot = "open"
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasureValue:
     """One measure in SI base of the trade: mm, g, ml. `role` height, width, depth, diameter, length, weight, capacity.
@@ -109,6 +112,7 @@ class MeasureValue:
     same_as_written: str = ""
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredPart:
     """The measures of one part, gathered from a reading's claims; `part` is empty for the whole.
@@ -126,6 +130,7 @@ class MeasuredPart:
     capacity_ml: float | None = None
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TermValue:
     """A word of the trade in its settled form: `term` "pewter", `kind` its class in the word pack, `more` extra fields."""
@@ -138,6 +143,7 @@ class TermValue:
 ClaimValue = DateValue | MakerValue | MeasureValue | TermValue
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Claim:
     """One checkable statement read from a label.
@@ -201,6 +207,7 @@ class Conventions:
     default_country: str = ""
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """Everything read from one label text: claims in the order in which they stand, leftovers, problems."""

@@ -174,7 +174,7 @@ class Assembly:
             if hit.side in _SILENT or hit.side not in _SIDES:
                 self._mark(hit.first, hit.last) if hit.side in _SILENT and hit.side != "unknown" else None
                 continue
-            if any(self.covered[i] for i in range(hit.first, hit.last)):
+            if 1 in self.covered[hit.first : hit.last]:
                 continue
             value = hit.entry.value
             if hit.likeness:
@@ -217,8 +217,7 @@ class Assembly:
         )
 
     def _mark(self, first: int, last: int) -> None:
-        for i in range(first, last):
-            self.covered[i] = 1
+        self.covered[first:last] = b"\1" * (last - first)
 
     def claims_in_order(self) -> tuple[Claim, ...]:
         """All claims as they stand in the text, numbered c1, c2, ..."""

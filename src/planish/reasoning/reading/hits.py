@@ -30,10 +30,6 @@ class Hit:
         self.entry, self.side = entry, entry.side
 
 
-CAPITAL_ONLY = frozenset({"place"})
-"""Senses that only a capital letter gives: Bath the town, bath the vessel."""
-
-
 def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     """Find phrases from left to right, the longest at each place, passing over tokens already read."""
     hits: list[Hit] = []
@@ -41,12 +37,11 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     i, n = 0, len(low)
     while i < n:
         node = root.get(low[i])
-        if node is None or covered[i] or _amid_initials(tokens, i):
+        if node is None or covered[i] or (len(low[i]) == 1 and _amid_initials(tokens, i)):
             i += 1
             continue
-        last, entries = _longest(node, low, i, n, covered)
-        if entries and tokens.cap[i] == LOWER:
-            entries = tuple(e for e in entries if e.side not in CAPITAL_ONLY)
+        last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)
+        entries = ends.small if tokens.cap[i] == LOWER else ends.entries
         if not entries:
             again = _done_again(tokens, i) if low[i] == "re" else None
             if again is not None:
@@ -70,17 +65,13 @@ def _done_again(tokens: Tokens, i: int) -> Hit | None:
 
 
 def _amid_initials(tokens: Tokens, i: int) -> bool:
-    """True for the A of R.A.F."""
-    return (
-        len(tokens.low[i]) == 1
-        and i > 0
-        and tokens.low[i - 1] == "."
-        and tokens.start[i] == tokens.end[i - 1]
-    )
+    """True for the A of R.A.F.: a single letter right after a stop."""
+    return i > 0 and tokens.low[i - 1] == "." and tokens.start[i] == tokens.end[i - 1]
 
 
-def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> tuple[int, tuple[Entry, ...]]:
-    best, entries = i + 1, node.entries
+def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> tuple[int, Node]:
+    """Where the longest phrase from `i` on ends, and the node with its senses (none when no phrase begins here)."""
+    best, ends = i + 1, node
     j = i + 1
     while j < n and not covered[j]:
         follow = node.next.get(low[j])
@@ -89,8 +80,8 @@ def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> 
         node = follow
         j += 1
         if node.entries:
-            best, entries = j, node.entries
-    return best, entries
+            best, ends = j, node
+    return best, ends
 
 
 def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:

@@ -1,6 +1,7 @@
 """One label text to one Reading: dates, measures, letters, words of the trade, and what nobody could read."""
 
 from bisect import bisect_left
+from typing import Protocol
 
 from planish.facts.words import WordBook
 from planish.reasoning.reading.assembling import Assembly
@@ -27,6 +28,12 @@ from planish.reasoning.reading.tokens import LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
 _STORY = ("provenance", "evidence")
+
+
+class Read(Protocol):
+    """What reads one label."""
+
+    def __call__(self, text: str, *, words: WordBook, conventions: Conventions | None = None) -> Reading: ...
 
 
 def read(text: str, *, words: WordBook, conventions: Conventions | None = None) -> Reading:

@@ -10,6 +10,10 @@ from planish.reasoning.reading.tokens import tokenise
 from planish.records import MakerValue, TermValue, freeze
 
 
+CAPITAL_ONLY = frozenset({"place"})
+"""Senses that only a capital letter gives: Bath the town, bath the vessel."""
+
+
 @dataclass(slots=True, eq=False)
 class Entry:
     """One sense of a phrase. `side` is a side of Claim, or one of part, form, function, negator, doubter, qualifier,
@@ -25,10 +29,11 @@ class Entry:
 
 @dataclass(slots=True, eq=False)
 class Node:
-    """A word on the way: what may follow, and the senses that end here."""
+    """A word on the way: what may follow, and the senses that end here; `small` are those open to a small letter."""
 
     next: dict[str, "Node"] = field(default_factory=dict)
     entries: tuple[Entry, ...] = ()
+    small: tuple[Entry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -300,6 +305,8 @@ class _Builder:
             node = node.next.setdefault(word, Node())
         if all(e.side != entry.side for e in node.entries):
             node.entries = (*node.entries, entry)
+            if entry.side not in CAPITAL_ONLY:
+                node.small = (*node.small, entry)
 
 
 def plurals(phrase: str) -> tuple[str, ...]:

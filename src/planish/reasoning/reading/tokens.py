@@ -8,6 +8,8 @@ from itertools import accumulate
 _GLUED = r"(?!(?<=[^\W\d_])[-‐‑–](?=[^\W\d_]))"
 """Passes over a hyphen glued between two letters."""
 _WORD = re.compile(rf"([^\W\d_]+(?:['’][^\W\d_]+)*|\d+|\n|{_GLUED}[^\s])")
+_ASCII = re.compile(r"([A-Za-z]+(?:'[A-Za-z]+)*|[0-9]+|\n|(?!(?<=[A-Za-z])-(?=[A-Za-z]))\S)")
+"""The same on ASCII, where a plain range of letters is found in half the time of "a letter of any script"."""
 _WITH_MARKS = re.compile(
     rf"((?:[^\W\d_][\u0300-\u036f]*)+(?:['’](?:[^\W\d_][\u0300-\u036f]*)+)*|\d+|\n|{_GLUED}[^\s])"
 )
@@ -55,10 +57,10 @@ def tokenise(text: str) -> Tokens:
 
     Splitting gives gap, word, gap, word, ...: what each begins and ends at is the sum of the lengths before it.
     """
-    pattern = _WITH_MARKS if not text.isascii() and _COMBINING.search(text) else _WORD
+    pattern = _ASCII if text.isascii() else _WITH_MARKS if _COMBINING.search(text) else _WORD
     pieces = pattern.split(text)
     ends = list(accumulate(map(len, pieces)))
-    shapes = [_shape(word) for word in pieces[1::2]]
+    shapes = list(map(_shape, pieces[1::2]))
     low = [folded for folded, _ in shapes]
     cap = [capital for _, capital in shapes]
     start, end = ends[:-1:2], ends[1::2]

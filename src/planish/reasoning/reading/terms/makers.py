@@ -189,6 +189,8 @@ def roles_in_brackets(finder: NameFinder, taken: set[int]) -> list[MakerFound]:
     """Anything before "(Manufacturer)" on its line is a maker's name, known or not."""
     found: list[MakerFound] = []
     low, tokens = finder.tokens.low, finder.tokens
+    if "(" not in low:
+        return found
     for i, word in enumerate(low):
         if word != "(" or i == 0 or i in taken or not (role := _role_in_brackets(finder, i)):
             continue

@@ -68,7 +68,7 @@ class NameFinder:
         return kept
 
     def _from_hit(self, hit: Hit) -> Name | None:
-        sides = {entry.side for entry in hit.entries}
+        sides = [entry.side for entry in hit.entries]
         if "firm" in sides:
             name = self._firm(hit)
             if name is not None:
@@ -136,18 +136,14 @@ class NameFinder:
 
     def _people(self) -> list[Name]:
         names: list[Name] = []
-        i, n = 0, len(self.tokens)
-        given, low, cap = self.lexicon.given, self.tokens.low, self.tokens.cap
-        while i < n:
-            if cap[i] == LOWER or self.covered[i] or not (low[i] in given or self._initial(i)):
-                i += 1
+        given, low, covered, past = self.lexicon.given, self.tokens.low, self.covered, 0
+        for i, capital in enumerate(self.tokens.cap):
+            if capital == LOWER or i < past or covered[i] or not (low[i] in given or self._initial(i)):
                 continue
             end = self._surname_end(i)
             if end > i + 1:
                 names.append(Name(i, end, "person"))
-                i = end
-            else:
-                i += 1
+                past = end
         return names
 
     def _initial(self, i: int) -> bool:

@@ -63,8 +63,6 @@ _ONCE = frozenset({"formerly", "once", "previously"})
 
 def _doubt_questions(hits: list[Hit], tokens: Tokens) -> None:
     """ "Norfolk latten candlestick?": every place and substance asked about is only possible."""
-    if "?" not in tokens.low:
-        return
     asked = {
         tokens.sentence[i]
         for i, word in enumerate(tokens.low)
@@ -326,14 +324,15 @@ def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
     """ "Probably Dutch", "possibly bronze", "brass (?)": the word beside is likely or possible."""
     low = tokens.low
-    _doubt_questions(hits, tokens)
+    asks = "?" in low
+    if asks:
+        _doubt_questions(hits, tokens)
     for k, hit in enumerate(hits):
         if hit.side in ("surface", "technique") and hit.first and low[hit.first - 1] in _ONCE:
             hit.strength = "denied"
         if hit.side == "doubter" and k + 1 < len(hits) and hits[k + 1].first - hit.last <= 1:
             hits[k + 1].strength = hits[k + 1].strength or _DOUBT.get(low[hit.first], "likely")
-        after = low[hit.last : hit.last + 2]
-        if hit.side in ("material", "place", "part", "object") and (
-            after[:1] == ["?"] or after == ["(", "?"]
-        ):
-            hit.strength = hit.strength or "possible"
+        if asks and hit.side in ("material", "place", "part", "object"):
+            after = low[hit.last : hit.last + 2]
+            if after[:1] == ["?"] or after == ["(", "?"]:
+                hit.strength = hit.strength or "possible"
