@@ -9,7 +9,6 @@ from planish.facts.words import WordBook
 from planish.reasoning.reading.tokens import tokenise
 from planish.records import MakerValue, TermValue, freeze
 
-
 CAPITAL_ONLY = frozenset({"place"})
 """Senses that only a capital letter gives: Bath the town, bath the vessel."""
 
