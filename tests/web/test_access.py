@@ -285,6 +285,8 @@ WRITES = [
     ("POST", f"/objects/{OBJECT}/second-look", {"found": "nothing"}, {"chair", "deputy", "leader", "member", "other", "third"}),
     ("POST", f"/objects/{OBJECT}/appeal", {"words": "x"}, {"chair", "deputy", "office"}),
     ("POST", f"/objects/{OBJECT}/appeal/decision", {"outcome": "accept", "reasons": ["x"], "members": ["appeals"]}, {"chair", "deputy", "appeals"}),
+    ("POST", f"/objects/{OBJECT}/appeal/view", {"outcome": "accept"}, {"chair", "deputy", "appeals"}),
+    ("POST", f"/objects/{OBJECT}/appeal/count", None, {"chair", "deputy", "appeals"}),
     ("POST", "/seconds", {"what": "reopen", "object": OBJECT, "reason": "x"}, {"chair", "deputy"}),
     ("POST", f"/counter/objects/{OBJECT}/appeal", {"words": "new bill"}, {"stand 7"}),
     ("PUT", f"/counter/objects/{OBJECT}/label", {"text": "Pewter flagon", "version": 1}, {"stand 7"}),

@@ -134,6 +134,36 @@ def test_an_appeal_brings_something_new_and_is_heard_by_others(unlike: Served) -
     assert own["may_appeal"] is False
 
 
+def test_those_who_hear_an_appeal_seal_first_and_the_count_decides(unlike: Served) -> None:
+    assert appeal(unlike, ["bill of the smith, 1911"]).status_code == 201
+    at = f"{API}/objects/{OBJECT}/appeal"
+    shown = unlike["appeals"].get(at).json()
+    assert (shown["round"], shown["sealed"], shown["needed"], shown["may"]) == (1, 0, 3, ["vote", "decide"])
+    falls = [claim for claim in shown["claims"] if claim.startswith("date")][:1]
+    sealed = unlike["appeals"].post(f"{at}/view", json={"outcome": "accept", "reasons": ["MARKVIEW"]})
+    assert sealed.status_code == 201, sealed.text
+    strange = {"outcome": "relabel", "falls": ["nothing: at all"]}
+    assert (
+        unlike["chair"].post(f"{at}/view", json=strange).json()["problem"]["code"] == "ballot.no_such_claim"
+    )
+    assert unlike["chair"].post(f"{at}/count").json()["problem"]["code"] == "appeal.quorum"
+    waiting = unlike["chair"].get(at).json()
+    assert (waiting["sealed"], waiting["own_sealed"], waiting["may"]) == (1, False, ["vote"])
+    assert "MARKVIEW" not in str(waiting)
+    for who, view in (("chair", {"outcome": "accept"}), ("deputy", {"outcome": "relabel", "falls": falls})):
+        assert unlike[who].post(f"{at}/view", json=view).status_code == 201
+    again = unlike["chair"].post(f"{at}/count").json()
+    assert (again["round"], again["sealed"], again["decided"]) == (2, 0, "")
+    assert again["talk"][-1] == "The outcomes proposed do not decide it."
+    for who in ("appeals", "chair", "deputy"):
+        view = {"outcome": "accept", "reasons": ["the bill names this piece"]}
+        assert unlike[who].post(f"{at}/view", json=view).status_code == 201
+    done = unlike["chair"].post(f"{at}/count").json()
+    assert (done["decided"], done["outcome"], done["may"]) == ("accept", "accept", [])
+    own = unlike["stand 7"].get(f"{API}/counter/objects/{OBJECT}").json()
+    assert "the bill names this piece" in own["reasons"]
+
+
 def test_a_late_appeal_is_taken_in_by_the_office_with_why(
     unlike: Served, monkeypatch: pytest.MonkeyPatch
 ) -> None:

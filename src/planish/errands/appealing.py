@@ -4,7 +4,9 @@
     standing(fair, story)                  until when, what stands in the way, who may hear it
     lodge(fair, story, words=…, evidence=…, who="stand:7")
     bundle(fair, story)                    what the appeals panel reads: never a ballot, never a count
-    decide(fair, story, outcome="relabel", reasons=(…,), members=("p6", …), who="chair")
+    decide(fair, story, outcome="relabel", reasons=(…,), members=("p6", …), who="chair")     as they told it
+
+`hearing` counts what they seal at planish instead of at their own table.
 
 The window runs from the slip, or from the outcome where no slip was printed, by the desk's clock. A late appeal is heard
 only when somebody of the chair or the office says why. The outcome in force stays until another replaces it, and both
@@ -91,7 +93,7 @@ def terms(rules: RuleBook) -> Terms:
 
 def standing(fair: Fair, story: Story) -> AppealStanding:
     """Where an appeal of this object stands now. Writes nothing."""
-    told, lodged, held = _told_ms(story), _lodged(story), terms(fair.rules)
+    told, lodged, held = _told_ms(story), lodged_appeal(story), terms(fair.rules)
     return AppealStanding(
         object_id=story.listed.id,
         number=_number(story),
@@ -158,8 +160,13 @@ def seating(fair: Fair, story: Story) -> Seating:
 
 
 def first_panel(fair: Fair, story: Story) -> frozenset[str]:
-    """Everybody who had a ballot on the object, and everybody who sits on a panel with one of them."""
-    had = {cast.who for cast in (*story.ballots, *story.recused)}
+    """Everybody who had a ballot on the object, and everybody who sits on a panel with one of them.
+
+    Somebody who steps back from the hearing itself was not of the first panel, nor are those who sit beside them.
+    """
+    lodged = lodged_appeal(story)
+    cast_first = (c for c in (*story.ballots, *story.recused) if lodged is None or c.n < lodged.n)
+    had = {cast.who for cast in cast_first}
     beside = {
         m for panel in fair.state.panels.values() if had.intersection(panel.members) for m in panel.members
     }
@@ -168,7 +175,7 @@ def first_panel(fair: Fair, story: Story) -> frozenset[str]:
 
 def bundle(fair: Fair, story: Story, *, book: CaseBook | None = None) -> AppealBundle:
     """Everything the appeals panel reads about one object. `book` saves making the like cases anew for many bundles."""
-    lodged = _lodged(story)
+    lodged = lodged_appeal(story)
     if lodged is None:
         raise refuse(
             f"appeal on {_number(story)}",
@@ -213,7 +220,7 @@ def decide(
     fair: Fair, story: Story, *, outcome: str, reasons: Sequence[str], members: Sequence[str], who: str
 ) -> Replaced:
     """Put the appeals panel's outcome in the place of the first. Refuses members who may not hear it, and no reasons."""
-    where, lodged = f"appeal on {_number(story)}", _lodged(story)
+    where, lodged = f"appeal on {_number(story)}", lodged_appeal(story)
     said = tuple(dict.fromkeys(r.strip() for r in reasons if r.strip()))
     if lodged is None or story.state.examination != "under_appeal":
         raise refuse(where, "No appeal is open.", "Lodge one first.", code="appeal.none", kind="rule")
@@ -228,11 +235,21 @@ def decide(
         raise refuse(
             where, "No reason is given.", "Give each reason, about the object.", code="appeal.no_reasons"
         )
+    if any(e.kind == "ballot.appeal" and e.body.get("appeal") == lodged.id for e in story.events):
+        raise refuse(where, "Views on it are sealed, so they are counted and nobody decides over them.",
+                     "Count them: planish appeal ITEM --count.", code="appeal.sealed", kind="rule")  # fmt: skip
     _may_hear(fair, story, members, where)
-    before = story.state.outcome
+    return replace_outcome(fair, story, outcome=outcome, reasons=said, members=members, who=who)
+
+
+def replace_outcome(
+    fair: Fair, story: Story, *, outcome: str, reasons: Sequence[str], members: Sequence[str], who: str
+) -> Replaced:
+    """Write the outcome that takes the first one's place. Whoever calls has seen to it that it may."""
+    lodged, said, before = lodged_appeal(story), tuple(reasons), story.state.outcome
     body = {
         "outcome": outcome,
-        "appeal": lodged.id,
+        "appeal": lodged.id if lodged else "",
         "members": list(dict.fromkeys(members)),
         "reasons": list(said),
     }
@@ -337,7 +354,8 @@ def _reasons_before(story: Story) -> tuple[str, ...]:
     )
 
 
-def _lodged(story: Story) -> Happened | None:
+def lodged_appeal(story: Story) -> Happened | None:
+    """The last appeal lodged on the object, open or decided."""
     return next((e for e in reversed(story.events) if e.kind == "appeal.lodged"), None)
 
 

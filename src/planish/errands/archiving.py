@@ -32,6 +32,7 @@ from planish.ledger.story import Story
 
 LEFT_OUT: Mapping[str, frozenset[str]] = {
     "ballot.locked": frozenset({"ballot"}),
+    "ballot.appeal": frozenset({"ballot"}),
     "ballot.recused": frozenset({"reason"}),
     "conflict.declared": frozenset({"reason"}),
     "person.added": frozenset({"name", "more"}),

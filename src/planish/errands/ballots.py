@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from planish.errands.evidence import claim_key, unsaid_key
-from planish.errands.refusing import refuse
+from planish.errands.refusing import Refused, refuse
 from planish.ledger.replay import FairState
 from planish.ledger.story import Story
 from planish.ledger.upcasting import Happened
@@ -53,13 +53,7 @@ def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
     nobody had called for is kept in the log and left out of the count.
     """
     if covered(story):
-        raise refuse(
-            f"object {story.listed.id}",
-            "Its ballots lie covered, so they cannot be counted.",
-            "Unlock the fair's keys at the desk under Seals, or set PLANISH_PASSPHRASE, then repeat.",
-            code="ballots.covered",
-            kind="rule",
-        )
+        raise refuse_covered(story)
     found = []
     for event, second in _with_second_round(story):
         if event.kind == "ballot.locked" and "ballot" in event.body:
@@ -69,6 +63,17 @@ def sealed_in_order(story: Story) -> tuple[Ballot, ...]:
         elif event.kind == "ballot.recused":
             found.append(Ballot(object_id=event.sub, person=event.who, round=1, recused=True))
     return tuple(found)
+
+
+def refuse_covered(story: Story) -> Refused:
+    """The refusal to count while ballots of this object lie covered."""
+    return refuse(
+        f"object {story.listed.id}",
+        "Its ballots lie covered, so they cannot be counted.",
+        "Unlock the fair's keys at the desk under Seals, or set PLANISH_PASSPHRASE, then repeat.",
+        code="ballots.covered",
+        kind="rule",
+    )
 
 
 def covered(story: Story) -> bool:

@@ -129,7 +129,8 @@ def cast_before(story: Story) -> Outcome | None:
     """The casting vote on record, None when there is none or a ballot, a recusal or a reopening came after it."""
     last = next((e for e in reversed(story.outcomes) if e.kind == "outcome.proposed"), None)
     if last is None or any(
-        e.n > last.n and e.kind.startswith(("ballot.", "examination.")) for e in story.events
+        e.n > last.n and e.kind.startswith(("ballot.locked", "ballot.recused", "examination."))
+        for e in story.events
     ):
         return None
     cast = last.body.get("casting")
@@ -161,7 +162,7 @@ def as_voted_on(story: Story) -> Story:
 
 def ballots_of(fair: Fair, story: Story) -> list[Ballot]:
     """All ballots of one object from people who sit on a panel, with who is competent for it. For counting only."""
-    competent = _competent(fair, story)
+    competent = competent_for(fair, story)
     seated = {member for panel in fair.state.panels.values() for member in panel.members}
     return [
         replace(b, competent=b.competent and b.person in competent)
@@ -176,7 +177,8 @@ def disturbed(story: Story) -> bool:
     return bool(closed) and any(cast.n > min(closed) for cast in story.recused)
 
 
-def _competent(fair: Fair, story: Story) -> set[str]:
+def competent_for(fair: Fair, story: Story) -> set[str]:
+    """Who is of the object's disciplines, or of every discipline."""
     wanted = set(story.state.disciplines)
     people = fair.state.people.values()
     return {

@@ -17,7 +17,16 @@ from planish.ledger.replay import FairState
 from planish.ledger.upcasting import Happened
 
 ANOTHER = "[another person]"
-OTHERS_ONLY = frozenset({"ballot.locked", "ballot.recused", "conflict.declared", "round.revealed"})
+OTHERS_ONLY = frozenset(
+    {
+        "ballot.locked",
+        "ballot.appeal",
+        "ballot.recused",
+        "conflict.declared",
+        "round.revealed",
+        "appeal.counted",
+    }
+)
 """Kinds that are given to the person who wrote them, or whom they are about, and to nobody else."""
 COUNTED = frozenset({"counts", "trace", "needs"})
 INSIDE = ("second_look.", "like_case.", "question.", "object.routed", "panel.")

@@ -30,6 +30,7 @@ STAYS: Mapping[str, frozenset[str]] = {
     "outcome.confirmed": frozenset({"reasons"}),
     "appeal.decided": frozenset({"reasons"}),
     "ballot.locked": frozenset({"ballot"}),
+    "ballot.appeal": frozenset({"ballot"}),
 }
 """Not deleted because somebody asks: the words that passed, the reasons, and ballots, which end by the rules of retention."""
 

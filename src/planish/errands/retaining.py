@@ -16,7 +16,7 @@ from planish.ledger.store import Entry
 
 ALL = frozenset({""})
 CLASSES: Mapping[str, Mapping[str, frozenset[str]]] = {
-    "ballots": {"ballot.locked": ALL, "ballot.recused": ALL},
+    "ballots": {"ballot.locked": ALL, "ballot.appeal": ALL, "ballot.recused": ALL},
     "prices": {
         "object.listed": frozenset({"price", "raw"}),
         "object.changed": frozenset({"price", "raw"}),
@@ -37,6 +37,7 @@ CLASSES: Mapping[str, Mapping[str, frozenset[str]]] = {
             "outcome.proposed",
             "outcome.confirmed",
             "appeal.lodged",
+            "appeal.counted",
             "appeal.decided",
             "examination.reopened",
             "slip.printed",

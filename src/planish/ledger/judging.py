@@ -107,7 +107,7 @@ def _against_rule(event: Event, look: Look) -> str:
         return "A second person must agree to this."
     if event.name == "label.agreed" and body["for_panel"] == body["for_exhibitor"]:
         return "Agreed words need two parties."
-    if event.name == "ballot.locked":
+    if event.name in ("ballot.locked", "ballot.appeal"):
         return _may_not_vote(event, look)
     if event.name == "outcome.confirmed":
         return _short_of_quorum(event, look)

@@ -24,7 +24,7 @@ from planish.ledger.commitments import SALT_BYTES, Opening
 from planish.ledger.store import Entry, LedgerBrokenError
 
 VERSION, ROUND = b"\x01", 1_024
-COVERED = ("ballot.locked", "ballot.recused")
+COVERED = ("ballot.locked", "ballot.appeal", "ballot.recused")
 """Kinds whose openings are covered: what somebody thought, and why somebody stepped back."""
 
 

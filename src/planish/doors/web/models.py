@@ -357,6 +357,14 @@ class AppealDecided(Given):
     members: list[Id] = Field(min_length=1, max_length=50)
 
 
+class AppealView(Given):
+    """One's own view on an appeal: the outcome, claims of the label as it hung that do not hold, and reasons."""
+
+    outcome: OutcomeWord
+    falls: list[Line] = Field(default_factory=list, max_length=60)
+    reasons: list[Words] = Field(default_factory=list, max_length=20)
+
+
 class UnlikeNoted(Given):
     """Two like cases with unlike outcomes, by their objects."""
 

@@ -207,7 +207,7 @@ def _object(floor: Floor, looking: Looking, story: Story, mine: bool) -> dict[st
     return made.model_dump(mode="json", by_alias=True)
 
 
-HIDDEN_KINDS = ("ballot.locked", "ballot.recused")
+HIDDEN_KINDS = ("ballot.locked", "ballot.appeal", "ballot.recused")
 
 
 def _key(story: Story) -> str:

@@ -103,6 +103,20 @@ FLOOR_KINDS = (
         roles=PANEL,
     ),
     Kind(
+        name="ballot.appeal",
+        about="The view of somebody who hears an appeal, sealed. The log shows that it was cast; what it says lies apart.",
+        sub="the object's id",
+        fields=(
+            plain("round", "1 or 2 of the hearing"),
+            plain("appeal", "event id of the appeal"),
+            private("ballot", "the whole ballot"),
+        ),
+        once="ballot:{sub}:{appeal}:{round}:{who}",
+        sets="ballot:{sub}:{appeal}:{round}:{who}",
+        roles=("appeals", *PANEL),
+        desk_only=True,
+    ),
+    Kind(
         name="ballot.recused",
         about="A specialist steps back from an object: a fact without a reason.",
         sub="the object's id",

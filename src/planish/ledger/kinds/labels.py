@@ -183,6 +183,20 @@ OUTCOMES = (
         roles=("exhibitor", *OFFICE),
     ),
     Kind(
+        name="appeal.counted",
+        about="A round of the hearing was closed and counted; no view of that round counts after it.",
+        sub="the object's id",
+        fields=(
+            plain("round", "1 or 2 of the hearing"),
+            plain("appeal", "event id of the appeal"),
+            private("trace?", "the rule in words, without counts"),
+        ),
+        once="counted:{sub}:{appeal}:{round}",
+        sets="counted:{sub}:{appeal}:{round}",
+        roles=("appeals", *CHAIR),
+        desk_only=True,
+    ),
+    Kind(
         name="appeal.decided",
         about="The appeals panel decided.",
         sub="the object's id",

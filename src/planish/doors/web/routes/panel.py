@@ -12,9 +12,10 @@ from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, PANEL, Looking, Staff
 from planish.doors.web.pieces import at_words, changes_shown
 from planish.doors.web.routes.papers import PDF, pdf
-from planish.errands import appealing, clock, liking, reporting, second_looks
+from planish.errands import appealing, clock, hearing, liking, reporting, second_looks
 from planish.errands.evidence import as_hung
 from planish.ledger.story import Story
+from planish.records import Answer, Ballot
 
 router = area("panel")
 Which = Annotated[str, Path(max_length=80)]
@@ -212,8 +213,18 @@ def appeal(object_id: Which, looking: Staff) -> views.AppealShown:
     )
     if one.lodged and _reads_all(looking, story):
         _add_bundle(shown, looking, story)
-    shown.may = _may_appeal(looking, story, one)
+    _add_hearing(shown, looking, story)
+    shown.may = _may_appeal(looking, story, one, shown)
     return shown
+
+
+def _add_hearing(shown: views.AppealShown, looking: Looking, story: Story) -> None:
+    now = hearing.hearing(looking.desk.fair, story)
+    if now is None or not looking.has(HEARS):
+        return
+    shown.round, shown.sealed, shown.needed = now.round, now.sealed, now.needed
+    shown.own_sealed = looking.who in now.sealed_by
+    shown.claims = hearing.claims(looking.desk.fair, story)
 
 
 def _reads_all(looking: Looking, story: Story) -> bool:
@@ -231,13 +242,20 @@ def _add_bundle(shown: views.AppealShown, looking: Looking, story: Story) -> Non
 
 
 def _may_appeal(
-    looking: Looking, story: Story, one: appealing.AppealStanding
-) -> list[Literal["lodge", "decide"]]:
-    found: list[Literal["lodge", "decide"]] = []
+    looking: Looking, story: Story, one: appealing.AppealStanding, shown: views.AppealShown
+) -> list[Literal["lodge", "vote", "count", "decide"]]:
+    found: list[Literal["lodge", "vote", "count", "decide"]] = []
     if looking.has(OFFICE) and not one.lodged and all(p.code == "appeal.late" for p in one.why_not):
         found.append("lodge")
-    if looking.has(HEARS) and story.state.examination == "under_appeal":
+    if story.state.examination != "under_appeal" or not looking.has(HEARS):
+        return found
+    begun = shown.round == 2 or shown.sealed > 0
+    if looking.who in one.seating.sitting and not shown.own_sealed:
+        found.append("vote")
+    if not begun:
         found.append("decide")
+    elif shown.sealed >= shown.needed:
+        found.append("count")
     return found
 
 
@@ -268,6 +286,35 @@ def take_appeal(object_id: Which, given: models.AppealTaken, looking: Staff) -> 
             who=looking.who,
         )
     return appeal(object_id, looking)
+
+
+@router.post("/objects/{object_id}/appeal/view", operation_id="seal_appeal_view", status_code=201)
+def seal_appeal_view(object_id: Which, given: models.AppealView, looking: Staff) -> views.AppealShown:
+    """Seal one's own view on an appeal that one may hear. It is counted, never shown, and stays as it is."""
+    looking.must_be(HEARS)
+    with looking.desk.fair.lock:
+        story = two.led(looking, object_id)
+        ballot = Ballot(
+            object_id=object_id,
+            person=looking.who,
+            round=1,
+            outcome=given.outcome,
+            answers=tuple(Answer(claim=one, verdict="does_not_hold") for one in given.falls),
+            reasons=tuple(given.reasons),
+        )
+        hearing.seal(looking.desk.fair, story, ballot)
+    return appeal(object_id, looking)
+
+
+@router.post("/objects/{object_id}/appeal/count", operation_id="count_appeal", status_code=201)
+def count_appeal(object_id: Which, looking: Staff) -> views.AppealShown:
+    """Close the round of a hearing and count it: the panel of appeal talks, or its outcome replaces the first."""
+    looking.must_be(HEARS)
+    with looking.desk.fair.lock:
+        heard = hearing.count(looking.desk.fair, two.led(looking, object_id), who=looking.who)
+    shown = appeal(object_id, looking)
+    shown.talk, shown.rule = list(heard.talk), list(heard.rule)
+    return shown
 
 
 @router.post("/objects/{object_id}/appeal/decision", operation_id="decide_appeal", status_code=201)

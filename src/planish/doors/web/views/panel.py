@@ -85,7 +85,11 @@ class EvidenceLine(Shown):
 
 
 class AppealShown(Shown):
-    """Where an appeal stands, and what the appeals panel reads. `may_hear` are ids of people who may hear it."""
+    """Where an appeal stands, and what the appeals panel reads. `may_hear` are ids of people who may hear it.
+
+    `round` and `sealed`: the hearing's round and how many views are in; `claims` what a view may say does not hold;
+    `talk` and `rule`: what counting the round just now gave, without counts.
+    """
 
     object: str
     stand: str
@@ -110,4 +114,10 @@ class AppealShown(Shown):
     clashes: list[str] = []
     like_cases: list[str] = []
     unlike: list[str] = []
-    may: list[Literal["lodge", "decide"]] = []
+    round: int = 0
+    sealed: int = 0
+    own_sealed: bool = False
+    claims: list[str] = []
+    talk: list[str] = []
+    rule: list[str] = []
+    may: list[Literal["lodge", "vote", "count", "decide"]] = []

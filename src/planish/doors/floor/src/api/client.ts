@@ -9,8 +9,9 @@ export interface AnswerShown { answers: (ClaimAnswered)[]; outcome: string; reas
 export interface AppealDecided { members: (string)[]; outcome: "accept" | "relabel" | "remove"; reasons: (string)[] }
 export interface AppealLine { decided: string; grounds: string; number: string; object: string; stand: string; words: string }
 export interface AppealLodged { evidence?: (string)[]; words: string }
-export interface AppealShown { asked_changes: (WordChangeShown)[]; clashes: (string)[]; clause: string; clauses: (string)[]; decided: string; evidence: (EvidenceLine)[]; late: string; like_cases: (string)[]; lodged: string; may: ("lodge" | "decide")[]; may_hear: (string)[]; needed: number; number: string; object: string; outcome: string; readings: (string)[]; reasons: (string)[]; seen: (string)[]; short: string; stand: string; unlike: (string)[]; until: string; why_not: (string)[]; words: string }
+export interface AppealShown { asked_changes: (WordChangeShown)[]; claims: (string)[]; clashes: (string)[]; clause: string; clauses: (string)[]; decided: string; evidence: (EvidenceLine)[]; late: string; like_cases: (string)[]; lodged: string; may: ("lodge" | "vote" | "count" | "decide")[]; may_hear: (string)[]; needed: number; number: string; object: string; outcome: string; own_sealed: boolean; readings: (string)[]; reasons: (string)[]; round: number; rule: (string)[]; sealed: number; seen: (string)[]; short: string; stand: string; talk: (string)[]; unlike: (string)[]; until: string; why_not: (string)[]; words: string }
 export interface AppealTaken { evidence?: (string)[]; late?: string; words: string }
+export interface AppealView { falls?: (string)[]; outcome: "accept" | "relabel" | "remove" | "refer"; reasons?: (string)[] }
 export interface ArchiveAsked { place?: string }
 export interface ArchiveChecked { folder: string }
 export interface ArchiveShown { folder: string; n: number; signed: boolean }
@@ -288,8 +289,12 @@ export const api = {
     call<AppealShown>("POST", `/api/v1/objects/${part(at.object_id)}/appeal`, { body }),
   appeal_paper: (at: { object_id: string }) =>
     call<unknown>("GET", `/api/v1/objects/${part(at.object_id)}/appeal.pdf`),
+  count_appeal: (at: { object_id: string }) =>
+    call<AppealShown>("POST", `/api/v1/objects/${part(at.object_id)}/appeal/count`),
   decide_appeal: (at: { object_id: string }, body: AppealDecided) =>
     call<AppealShown>("POST", `/api/v1/objects/${part(at.object_id)}/appeal/decision`, { body }),
+  seal_appeal_view: (at: { object_id: string }, body: AppealView) =>
+    call<AppealShown>("POST", `/api/v1/objects/${part(at.object_id)}/appeal/view`, { body }),
   own_ballot: (at: { object_id: string }) =>
     call<(OwnBallot)[]>("GET", `/api/v1/objects/${part(at.object_id)}/ballot`),
   confirm_outcome: (at: { object_id: string }, body: ConfirmAsked) =>

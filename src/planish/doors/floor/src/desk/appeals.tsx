@@ -75,6 +75,8 @@ function Appeal({ of, put }: Part) {
       {of.lodged && <Lodged of={of} />}
       {of.may.includes("lodge") && <Lodge of={of} put={put} />}
       <Bundle of={of} />
+      {of.round > 0 && <Round of={of} put={put} />}
+      {of.may.includes("vote") && <View of={of} put={put} />}
       {of.may.includes("decide") && <Decide of={of} put={put} />}
     </>
   );
@@ -157,6 +159,41 @@ function Lodge({ of, put }: Part) {
 }
 
 export const linesOf = (text: string) => text.split("\n").map((line) => line.trim()).filter(Boolean);
+
+function Round({ of, put }: Part) {
+  const run = async () => put(await api.count_appeal({ object_id: of.object }));
+  return (
+    <section aria-labelledby="round">
+      <h2 id="round">Views, sealed first</h2>
+      <p>
+        Round {of.round}: {of.sealed} of {of.needed} views that are needed are sealed. {of.own_sealed && "Yours is among them."}
+      </p>
+      <Lines title="Why to talk" of={of.talk} />
+      {of.may.includes("count") && (
+        <Sending run={run} submit="Close the round and count it" legend="Count the views">
+          <p class="quiet">No view of this round counts after that. The outcome replaces the first one, or the panel talks and votes once more.</p>
+        </Sending>
+      )}
+    </section>
+  );
+}
+
+function View({ of, put }: Part) {
+  const [outcome, setOutcome] = useState("accept");
+  const [falls, setFalls] = useState<string[]>([]);
+  const [reasons, setReasons] = useState("");
+  const run = async () =>
+    put(await api.seal_appeal_view({ object_id: of.object }, { outcome: outcome as "accept" | "relabel" | "remove" | "refer", falls, reasons: linesOf(reasons) }));
+  return (
+    <Sending run={run} submit="Seal my view" legend="Seal your own view">
+      <h2>Seal your own view</h2>
+      <p class="quiet">It is counted, never shown, and stays as it is.</p>
+      <Choose name="Outcome" value={outcome} set={setOutcome} of={["accept", "relabel", "remove", "refer"].map((one) => ({ value: one, words: one }))} />
+      <SomeOf legend="What does not hold" values={falls} set={setFalls} of={of.claims.map((one) => ({ value: one, words: one }))} />
+      <Field name="Reasons" hint="About the object, one a line." value={reasons} set={setReasons} long />
+    </Sending>
+  );
+}
 
 function Decide({ of, put }: Part) {
   const [outcome, setOutcome] = useState("accept");
