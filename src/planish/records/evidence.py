@@ -21,12 +21,16 @@ Event = Literal[
     "published",
     "exhibited",
     "remade",
+    "copied",
     "imported",
     "retailed",
     "exported",
     "label",
 ]
-"""Things that happen to an object, each with its own year. `label` bounds what a word on a label can mean."""
+"""Things that happen to an object, each with its own year. `label` bounds what a word on a label can mean.
+
+`remade`: the thing itself made anew (a bell recast); `copied`: another thing made after it, which is not the work.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from planish.records.years import Years
 Happened = tuple[Event, str, str, Years]
 """event, grain ("year", "decade", "century", "period"), the word that named the event (empty: none), years."""
 
-_MAKING: frozenset[str] = frozenset({"body_made", "cast", "printed", "published", "remade"})
+_MAKING: frozenset[str] = frozenset({"body_made", "cast", "printed", "published", "remade", "copied"})
 _NOT_BEFORE: frozenset[str] = frozenset({"designed", "registered"})
 _CHANGES_THE_WORK: frozenset[str] = frozenset({"remade", "repair", "decorated"})
 _COMPLETES: frozenset[str] = frozenset({"body_made", "cast", "printed", "remade"})
@@ -42,7 +42,7 @@ def _of_object(happened: Sequence[Happened]) -> Years:
     return Years(first, last)
 
 
-_ANEW: dict[str, int] = {"cast": 1, "printed": 1, "published": 1, "remade": 2}
+_ANEW: dict[str, int] = {"cast": 1, "printed": 1, "published": 1, "remade": 2, "copied": 2}
 """How far an event makes the thing anew: a cast carries its model's date, a copy or a recast that of its forerunner."""
 
 
@@ -59,24 +59,59 @@ def _of_work(happened: Sequence[Happened]) -> Years:
         return Years()
     sources = [one for one in happened if one[2] == ORIGINAL]
     rest = [one for one in happened if one[2] != ORIGINAL]
-    if sources and (not rest or rest[0][0] in ("cast", "remade")):
+    if sources and (not rest or rest[0][0] in ("cast", "copied")):
         return narrowed(sources)
     bare = [one for one in rest if one[0] == "body_made" and not one[2]]
     if bare:
-        return narrowed([*bare, *(one for one in rest if one[0] in _CHANGES_THE_WORK)])
+        more = [one for one in rest if one[0] in _CHANGES_THE_WORK or _is_finer(one, bare)]
+        return narrowed([*bare, *more])
     stages = [one for one in rest if one[0] in _NOT_BEFORE or one[0] in _COMPLETES]
-    return narrowed(stages or rest[:1])
+    return _from_first_to_last(stages) if stages else narrowed(rest[:1])
+
+
+def _is_finer(one: Happened, bare: Sequence[Happened]) -> bool:
+    """True for the year of "Victorian (dated 1867)": a making of a finer grain inside the years of the bare date."""
+    return one[0] == "body_made" and any(one[1] != b[1] != "year" and b[3].takes_in(one[3]) for b in bare)
+
+
+def _from_first_to_last(stages: Sequence[Happened]) -> Years:
+    """Stages of one work run from the first to the last: "modelled 1890, cast by 1904" is 1890 to 1904.
+
+    A bound closes the stages on its own side, and leaves the far end open only where no other stage closes it.
+    """
+    closed = [one for one in stages if one[3].bounded]
+    bounds = [one[3] for one in stages if not one[3].bounded]
+    if not closed or not bounds:
+        return narrowed(stages)
+    years = narrowed(closed)
+    for bound in bounds:
+        first, last = years.earliest, years.latest
+        if bound.latest is not None:
+            years = Years(first, max(bound.latest, last or bound.latest))
+        elif bound.earliest is not None and last is not None and bound.earliest > last:
+            years = Years(first, None)
+        else:
+            years = _hull(years, Years(bound.earliest, last))
+    return years
 
 
 def narrowed(happened: Sequence[Happened]) -> Years:
-    """Dates of one grain are alternatives and join; a finer grain or a bound narrows what it meets."""
+    """Dates of one grain are alternatives and join; a finer grain or a bound narrows what it meets.
+
+    A period inside another narrows it, as a reign does its dynasty: "Qing dynasty, Kangxi period".
+    """
     if len(happened) == 1:
         return happened[0][3]
     grains: dict[str, Years] = {}
     for _, grain, _, years in happened:
         if not years.bounded:
             grain = "from" if years.latest is None else "to"
-        grains[grain] = _hull(grains[grain], years) if grain in grains else years
+        if grain not in grains:
+            grains[grain] = years
+        elif grain == "period" and (grains[grain].takes_in(years) or years.takes_in(grains[grain])):
+            grains[grain] = _overlap(grains[grain], years)
+        else:
+            grains[grain] = _hull(grains[grain], years)
     hulls = list(grains.values())
     joined = hulls[0] if hulls else Years()
     for years in hulls[1:]:

@@ -29,6 +29,12 @@ class Years:
             self.latest is None or year <= self.latest
         )
 
+    def takes_in(self, other: "Years") -> bool:
+        """True when every year of `other` lies inside; an open end takes in what is open, too."""
+        first = self.earliest is None or (other.earliest is not None and self.earliest <= other.earliest)
+        last = self.latest is None or (other.latest is not None and other.latest <= self.latest)
+        return first and last
+
     def meets(self, other: "Years") -> bool:
         """True when the two spans share at least one year."""
         return not self.wholly_before(other) and not other.wholly_before(self)

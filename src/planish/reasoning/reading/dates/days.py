@@ -50,10 +50,16 @@ def _month_year(s: Sheet, i: int, month: int) -> Dated | None:
         j += 1
     if t.kind[j] != k.NUM:
         return None
+    if t.digits[j] <= 2 and t.kind[j + 1] == k.MONTH and j < i + _DAYS_REACH:
+        return _month_year(s, i, j + 1)
     found = _final_year(s, i, j)
     if found and t.digits[j] == 4:
         found.codes = ((f"{found.lo:04d}-{t.value[month]:02d}", False, False),)
     return found
+
+
+_DAYS_REACH = 12
+"""Tokens of "10 June - 14 July 1752" before the last month, at most."""
 
 
 def month_first(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:

@@ -69,7 +69,7 @@ def _mark_after(s: Sheet, rows: tuple[Period, ...], j: int) -> int:
     for at in range(j, j + 4):
         if t.kind[at] == k.MARK:
             return at + 1
-        if t.kind[at] not in (k.WORD, k.DASH, k.NUM):
+        if t.kind[at] not in (k.WORD, k.DASH, k.NUM, k.CARDINAL):
             return 0
     return 0
 
@@ -96,6 +96,29 @@ def _of_rows(s: Sheet, i: int, after: int, rows: tuple[Period, ...]) -> Dated:
         found.other, found.told = chosen[0].other, chosen[0].told
     found.settings = (f"periods={s.conventions.periods}",)
     return found
+
+
+def regnal_year(s: Sheet, i: int) -> Dated | None:
+    """ "12 Geo. II" alone in a date field: the twelfth year of the reign, which runs over two of ours.
+
+    Years of a reign are counted from the day of accession (statutes and deeds were dated so); Charles II counted his from 1649.
+    """
+    t = s.t
+    rows, weak = t.value[i + 1]
+    reigns = [row for row in (*rows, *weak) if row.kind == "reign" and row.country == "GB"]
+    if len(reigns) != 1 or t.kind[i + 2] not in (k.END, k.RPAR, k.COMMA, k.SEMI):
+        return None
+    row, number = reigns[0], t.value[i]
+    first = row.earliest + number - 1 - (_COUNTED_BEFORE if row.name == _RESTORED else 0)
+    if row.latest is None or not row.earliest <= first <= row.latest:
+        return None
+    found = Dated("year", first, first + 1, span_code(first, first + 1), i, i + 2)
+    found.settings = ("regnal years from accession",)
+    return found
+
+
+_RESTORED, _COUNTED_BEFORE = "Charles II", 11
+"""His twelfth year began in January 1660, at the Restoration, because he counted from his father's death in January 1649."""
 
 
 def same_name_again(s: Sheet, first: Dated, i: int) -> Dated | None:

@@ -30,15 +30,19 @@ _STARTS = frozenset(
     {
         k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.LETTER_C, k.CIRCA, k.LIKELY, k.POSSIBLE, k.QUERY, k.PART, k.BEFORE,
         k.BY, k.AFTER, k.NOTBEFORE, k.NOTAFTER, k.FROM, k.BETWEEN, k.MONTH, k.SEASON, k.TURN, k.PERIOD, k.AD, k.REIGNOF, k.STYLEOF,
+        k.CARDINAL, k.WORDDECADE, k.DECADEOF, k.HIJRI, k.TO,
     }
 )  # fmt: skip
 _KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.LPAR, k.QUOTE})
-_KEEPS_REPAIR = frozenset({*_KEEPS_EVENT, k.WORD, k.TO, k.BY} - {k.COMMA, k.LPAR})
+_KEEPS_REPAIR = frozenset({*_KEEPS_EVENT, k.WORD, k.CARDINAL, k.TO, k.BY} - {k.COMMA, k.LPAR})
 _REACH = 4
 """Tokens between the verb and its date, at most."""
+_KEEPS_MAKER = frozenset({*_KEEPS_REPAIR, k.FILL, k.DOT, k.LETTER_C, k.UNIT})
+"""In a date field the verb of "cast by Barbedienne 1900" is heard through the name; initials can be of other classes."""
+_MAKER_REACH = 7
 _REPAIR_REACH = 5
 """The same for "converted to an oil lamp about 1850"."""
-_OUTLIVES = frozenset({"repair", "remade", "decorated", "body_made", "cast"})
+_OUTLIVES = frozenset({"repair", "remade", "copied", "decorated", "body_made", "cast"})
 """Events that say more of the object than the one joined to them by "and": "reworked and exhibited 1847"."""
 
 
@@ -80,6 +84,8 @@ class _Heard:
             return t.kind[i + 1] == k.EVENT and self.verb == i - 1
         if t.value[self.verb].event == "repair" and now in _KEEPS_REPAIR:
             return i - self.verb <= _REPAIR_REACH
+        if self.s.liberal and t.kind[self.verb + 1] == k.BY and now in _KEEPS_MAKER:
+            return i - self.verb <= _MAKER_REACH
         return now in _KEEPS_EVENT and i - self.verb <= _REACH
 
 

@@ -68,6 +68,11 @@ MARK: Final = 62
 PRESENT: Final = 63
 STYLENOUN: Final = 64
 DEPICTS: Final = 65
+CARDINAL: Final = 66  # two, fifteen, sixty: of counted parts and of years in words
+DECADEOF: Final = 67  # années 1920
+HIJRI: Final = 68
+WORDDECADE: Final = 69  # the twenties
+HUNDRED: Final = 70
 
 BY_NAME: Final = {
     "circa": CIRCA,
@@ -109,6 +114,9 @@ BY_NAME: Final = {
     "present": PRESENT,
     "style_noun": STYLENOUN,
     "depicts": DEPICTS,
+    "decade_of": DECADEOF,
+    "hijri": HIJRI,
+    "hundred": HUNDRED,
 }
 
 PUNCTUATION: Final = {

@@ -129,7 +129,7 @@ def lexicon(words: WordBook) -> Lexicon:
         kind = k.BY_NAME.get(name, k.WORD)
         for form in forms:
             build.add(form, kind)
-    _add_romans(build)
+    _add_romans(build, dates.get("century_before", {}).get("words", ()))
     suffix = dates.get("suffix", {})
     return Lexicon(
         entries=build.entries(),
@@ -171,6 +171,8 @@ def _add_valued(build: _Builder, dates: Mapping[str, Any]) -> None:
         ("ordinal", k.ORD),
         ("division", k.DIVISION),
         ("part", k.PART),
+        ("cardinal", k.CARDINAL),
+        ("word_decade", k.WORDDECADE),
     ):
         for form, value in dates.get(name, {}).items():
             build.add(form, kind, value)
@@ -254,11 +256,14 @@ _ROMAN = {
 }  # fmt: skip
 
 
-def _add_romans(build: _Builder) -> None:
+def _add_romans(build: _Builder, century_before: Iterable[str]) -> None:
+    """XVIII, XVIIIe, and the "secolo XVIII" of languages that put the word first."""
     for value, numeral in _ROMAN.items():
         for ending in ("", "th", "st", "e", "ème", "eme"):
             build.add(numeral + ending, k.ORD, value)
         build.add(numeral + "thc", k.ORDCENT, value)
+        for word in century_before:
+            build.add(f"{word} {numeral}", k.ORDCENT, value)
 
 
 def _words_of(tables: Iterable[object]) -> Iterable[str]:

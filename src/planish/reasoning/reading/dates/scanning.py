@@ -177,7 +177,7 @@ def _hanging(tokens: Tokens, cut: list[Piece], i: int, value: int, lexicon: Lexi
         ending = 3
         if word not in lexicon.decade_endings:
             return 0
-    if word in lexicon.decade_endings and size in (2, 4):
+    if word in lexicon.decade_endings and size in (2, 3, 4):
         tokens.add(k.DECADE, value, start, end, size)
         return ending
     if ending == 3 or size > 4:
@@ -194,6 +194,8 @@ def _glued(tokens: Tokens, word: str, number: tuple[int, int, int, int], lexicon
         tokens.add(k.ORDCENT, value, start, end, size)
     elif word in lexicon.zeros and size + len(word) == 4:
         tokens.add(k.NUM, value * 10 ** len(word), start, end, 4)
+    elif word[-1] == "s" and word[:-1] in lexicon.zeros and size + len(word) == 5:
+        tokens.add(k.DECADE, value * 10 ** (len(word) - 1), start, end, 4)
     elif word in lexicon.masks and size + len(word) == 4 and size >= 2:
         tokens.add(k.MASK, (value, len(word)), start, end, 4)
     else:

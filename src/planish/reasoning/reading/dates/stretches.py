@@ -4,56 +4,11 @@ from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, span_code
 from planish.reasoning.reading.dates.eras import OPEN_END, period, same_name_again
 from planish.reasoning.reading.dates.fractions import Part, cut
-from planish.reasoning.reading.dates.scanning import Tokens
+from planish.reasoning.reading.dates.hedges import LOOKAHEAD, Before, division_at, parts_at, read_before
+from planish.reasoning.reading.dates.hijri import SETTING as HIJRA
+from planish.reasoning.reading.dates.hijri import hijra_behind
 from planish.reasoning.reading.dates.sheet import Sheet
 from planish.reasoning.reading.dates.units import unit, unnumbered_century
-
-_LOOKAHEAD = 10
-"""Hedges and parts read before one unit, at most; it keeps the reading linear on any text."""
-
-_HEDGES = {k.LIKELY: 1, k.POSSIBLE: 2}
-_OPENINGS = {
-    k.BEFORE: "before",
-    k.BY: "before",
-    k.NOTAFTER: "before",
-    k.AFTER: "after",
-    k.NOTBEFORE: "after",
-    k.FROM: "from",
-    k.BETWEEN: "between",
-}
-_INCLUSIVE = frozenset({k.BY, k.NOTAFTER, k.NOTBEFORE})
-_PASSED = frozenset(
-    {k.FILL, k.DOT, k.COMMA, k.COLON, k.LPAR, k.LBR, k.REIGNOF, k.STYLEOF, k.AD, k.DASH, k.QUOTE}
-)
-
-
-class _Before:
-    """What stands before a unit."""
-
-    __slots__ = (
-        "circa",
-        "era",
-        "hedge",
-        "inclusive",
-        "leaning",
-        "opening",
-        "parts",
-        "query",
-        "style",
-        "whole",
-    )
-
-    def __init__(self) -> None:
-        self.circa = False
-        self.query = False
-        self.hedge = 0
-        self.opening = ""
-        self.inclusive = False
-        self.whole = False
-        self.parts: tuple[Part, ...] = ()
-        self.era = False
-        self.style = False
-        self.leaning = False
 
 
 def stretch(s: Sheet, i: int) -> Dated | None:
@@ -103,13 +58,13 @@ def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
     """One unit with its hedges and its part of a century or decade."""
     t = s.t
     kind = t.kind[i]
-    if (kind == k.NUM and t.kind[i + 1] != k.SLASH) or kind == k.DECADE:
+    if (kind == k.NUM and (t.digits[i] > 1 or t.kind[i + 1] not in _MAY_COUNT)) or kind == k.DECADE:
         found = unit(s, i, ref, False)
         if found is not None and t.kind[found.next] in _SOMETHING_AFTER:
             _after(s, found)
         return found
-    before = _Before()
-    at = _read_before(s, i, before)
+    before = Before()
+    at = read_before(s, i, before)
     if at < 0:
         return None
     found = _unit_or_period(s, at, ref, before)
@@ -124,7 +79,11 @@ def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:
     return found
 
 
-def _letter_before(s: Sheet, found: Dated, before: _Before) -> None:
+_MAY_COUNT = frozenset({k.SLASH, k.DOT})
+"""Behind a single figure these may make it a part: 1/4 C18, 2. Hälfte 18. Jh."""
+
+
+def _letter_before(s: Sheet, found: Dated, before: Before) -> None:
     """E18thC, M19th century, l. 17th c.: the part as one letter that touches the century."""
     t = s.t
     at = found.start - 1
@@ -138,7 +97,7 @@ def _letter_before(s: Sheet, found: Dated, before: _Before) -> None:
         found.start = at
 
 
-def _unit_or_period(s: Sheet, at: int, ref: Dated | None, before: _Before) -> Dated | None:
+def _unit_or_period(s: Sheet, at: int, ref: Dated | None, before: Before) -> Dated | None:
     if s.t.kind[at] == k.CENT:
         return unnumbered_century(s, at) if before.parts else None
     if s.t.kind[at] == k.PERIOD:
@@ -146,121 +105,7 @@ def _unit_or_period(s: Sheet, at: int, ref: Dated | None, before: _Before) -> Da
     return unit(s, at, ref, before.circa or before.era)
 
 
-def _read_before(s: Sheet, i: int, before: _Before) -> int:
-    """Read hedges; the index of the unit, or -1 when none can follow."""
-    t = s.t
-    stop = i + _LOOKAHEAD
-    while i < stop:
-        kind = t.kind[i]
-        if kind in _UNIT_STARTS:
-            if kind == k.ORD and _division(t, i):
-                i = _parts(t, i, before)
-                continue
-            if kind == k.NUM and (of := _fraction(t, i)):
-                before.parts, before.whole = ((t.value[i], of),), True
-                i = _further(t, i + 3)
-                continue
-            return i
-        if kind == k.LETTER_C:
-            if t.digits[i + 1] in (1, 2) and t.touching(i + 1) and t.value[i + 1] <= 21:
-                return i
-            before.circa = True
-        elif kind == k.PART:
-            i = _parts(t, i, before)
-            continue
-        elif not _hedge(kind, before):
-            return -1
-        i += 1
-    return -1
-
-
-_UNIT_STARTS = frozenset(
-    {k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.CENT, k.MONTH, k.SEASON, k.TURN, k.PERIOD}
-)
-
-
-def _hedge(kind: int, before: _Before) -> bool:
-    """Take in one hedge; False when the token is none."""
-    if kind in _PASSED:
-        before.era = before.era or kind == k.AD
-        before.leaning = before.leaning or kind == k.REIGNOF
-        before.style = before.style or kind == k.STYLEOF
-    elif kind == k.CIRCA or kind == k.THEREABOUTS:
-        before.circa = True
-    elif kind == k.QUERY:
-        before.query = True
-    elif kind in _HEDGES:
-        before.hedge = max(before.hedge, _HEDGES[kind])
-    elif kind in _OPENINGS:
-        before.opening = before.opening or _OPENINGS[kind]
-        before.inclusive = before.inclusive or kind in _INCLUSIVE
-    else:
-        return False
-    return True
-
-
-def _division(t: Tokens, i: int) -> tuple[int, Part] | None:
-    """For "second quarter", "last third", "opening years", "1st 1/4": the index after it and the part; None when the ordinal is no part."""
-    which = t.value[i]
-    for j in range(i + 1, i + 3):
-        if t.kind[j] == k.DIVISION:
-            return j + 1, (which, t.value[j])
-        if t.kind[j] == k.ORD and t.value[j] == 3 and t.digits[j] == 0:
-            return j + 1, (which, 3)
-        if t.kind[j] == k.PARTWORD and which in (1, -1):
-            return j + 1, "late" if which < 0 else "early"
-        if t.kind[j] == k.NUM and t.value[j] == 1 and (of := _fraction(t, j)):
-            return j + 3, (which, of)
-        if t.kind[j] not in (k.FILL, k.DASH):
-            return None
-    return None
-
-
-def _fraction(t: Tokens, i: int) -> int:
-    """For 1/4, 2/3 and the like, written close: into how many the whole is cut; 0 for any other number."""
-    if t.digits[i] != 1 or t.kind[i + 1] != k.SLASH or t.digits[i + 2] != 1 or not t.touching(i + 2):
-        return 0
-    if t.kind[i + 3] == k.SLASH:
-        return 0
-    of: int = t.value[i + 2]
-    return of if 2 <= of <= 4 and 1 <= t.value[i] <= of else 0
-
-
-def _parts(t: Tokens, i: int, before: _Before) -> int:
-    """Read "mid to late", "third quarter of the", "early part of the" and return the index after."""
-    stop = i + _LOOKAHEAD
-    while i < stop:
-        kind = t.kind[i]
-        if kind == k.PART:
-            before.parts = (*before.parts, t.value[i])
-            i += 1
-        elif kind == k.ORD and (division := _division(t, i)):
-            i, part = division
-            before.parts = (*before.parts, part)
-        else:
-            further = _further(t, i)
-            if further == i:
-                return i
-            i = further
-    return i
-
-
-def _further(t: Tokens, i: int) -> int:
-    """Past the small words between parts: stops before anything that is not followed by another part or a unit."""
-    j = i
-    while t.kind[j] in (k.FILL, k.PARTWORD, k.DASH, k.DOT) and j < i + 4:
-        j += 1
-    if t.kind[j] in (k.TO, k.AND, k.OR, k.SLASH, k.COMMA):
-        after = j + 1
-        while t.kind[after] in (k.FILL, k.DASH) and after < j + 3:
-            after += 1
-        if t.kind[after] == k.PART or (t.kind[after] == k.ORD and _division(t, after)):
-            return after
-        return i
-    return j
-
-
-def _apply(s: Sheet, found: Dated, before: _Before) -> None:
+def _apply(s: Sheet, found: Dated, before: Before) -> None:
     if before.style:
         found.grain = "style"
     if before.parts and found.grain != "style":
@@ -300,7 +145,7 @@ def _after(s: Sheet, found: Dated) -> None:
     t = s.t
     kind = t.kind
     i = found.next
-    stop = i + _LOOKAHEAD
+    stop = i + LOOKAHEAD
     while i < stop:
         now = kind[i]
         if now not in _TRAILING:
@@ -311,6 +156,8 @@ def _after(s: Sheet, found: Dated) -> None:
             pass
         elif now == k.BC:
             _before_christ(found)
+        elif now == k.HIJRI:
+            hijra_behind(found)
         elif now in (k.LPAR, k.LBR):
             if kind[i + 1] not in (k.QUERY, k.CIRCA, k.LIKELY, k.POSSIBLE) or kind[i + 2] not in (
                 k.RPAR,
@@ -334,7 +181,7 @@ def _after(s: Sheet, found: Dated) -> None:
         _part_behind(s, found)
 
 
-_TRAILING = frozenset({k.QUERY, k.AD, k.BC, k.LPAR, k.LBR, k.THEREABOUTS, k.CIRCA, k.LETTER_C})
+_TRAILING = frozenset({k.QUERY, k.AD, k.BC, k.HIJRI, k.LPAR, k.LBR, k.THEREABOUTS, k.CIRCA, k.LETTER_C})
 _BEFORE_A_PART = frozenset({k.COMMA, k.LPAR, k.SLASH, k.COLON, k.PART, k.ORD})
 _SOMETHING_AFTER = _TRAILING | _BEFORE_A_PART
 _AFTER_A_PART = frozenset({k.END, k.COMMA, k.SEMI, k.DOT, k.RPAR, k.COLON})
@@ -346,12 +193,13 @@ def _part_behind(s: Sheet, found: Dated) -> None:
     i = found.next
     bracket = t.kind[i] == k.LPAR
     i += t.kind[i] not in (k.PART, k.ORD)
-    if t.kind[i] != k.PART and not (t.kind[i] == k.ORD and _division(t, i)):
+    if t.kind[i] != k.PART and not (t.kind[i] in (k.ORD, k.NUM) and division_at(t, i)):
         return
-    behind = _Before()
-    end = _parts(t, i, behind)
+    behind = Before()
+    end = parts_at(t, i, behind)
+    end -= t.kind[end - 1] == k.DASH
     closes = t.kind[end] == k.RPAR if bracket else t.kind[end] in _AFTER_A_PART
-    if closes or (t.kind[end] in (k.DASH, k.TO) and t.kind[end + 1] in (k.ORD, k.ORDCENT)):
+    if closes or (t.kind[end] in _JOINTS and t.kind[end + 1] in (k.ORD, k.ORDCENT, k.NUM)):
         _take_part(s, found, behind.parts)
         found.next = end + bracket
 
@@ -359,7 +207,7 @@ def _part_behind(s: Sheet, found: Dated) -> None:
 def _margin(s: Sheet, found: Dated, i: int) -> bool:
     """1760 ± 10: the writer's own margin in years, taken in place of the fair's."""
     t = s.t
-    if t.text[t.start[i]] not in "±+" or t.kind[i + 1] != k.NUM or t.digits[i + 1] > 2:
+    if t.text[t.start[i]] not in "±+pP" or t.kind[i + 1] != k.NUM or t.digits[i + 1] > 2:
         return False
     found.lo, found.hi = found.lo - t.value[i + 1], found.hi + t.value[i + 1]
     found.codes = ((span_code(found.lo, found.hi), False, False),)
@@ -424,6 +272,8 @@ def join(s: Sheet, first: Dated, second: Dated, kind: int) -> Dated:
     del s
     if second.wlo < 0 < first.wlo:
         _before_christ(first)
+    elif HIJRA in second.settings:
+        hijra_behind(first)
     elif second.whi < first.wlo and second.whi < 0:
         pass
     settings = [*first.settings, *second.settings]
@@ -437,7 +287,8 @@ def join(s: Sheet, first: Dated, second: Dated, kind: int) -> Dated:
     whole.circa = first.circa or second.circa
     whole.query = first.query or second.query
     whole.hedge = max(first.hedge, second.hedge)
-    whole.opening = first.opening
+    closed = first.opening == "after" and (second.opening == "before" or kind == k.TO)
+    whole.opening = "" if closed else first.opening
     whole.inclusive = first.inclusive
     whole.codes = (*_marked(first), *_marked(second))
     whole.joint = "or" if kind == k.OR else ""
@@ -471,14 +322,37 @@ def _closing(s: Sheet, found: Dated) -> None:
     j = i
     while t.kind[j] in (k.COMMA, k.LPAR, k.DASH) and j < i + 2:
         j += 1
-    if t.kind[j] in (k.LATER, k.EARLIER):
-        found.opening = "after" if t.kind[j] == k.LATER else "before"
+    bound = _CLOSING_BOUNDS.get(t.kind[j])
+    if bound and t.kind[j + 1] in _DATES_FOLLOW:
+        _bounded(s, found, bound, j + 1)
+    elif bound:
+        found.opening = bound
         found.inclusive = True
         found.next = j + 1
         if t.kind[j + 1] == k.RPAR and t.kind[j - 1] == k.LPAR:
             found.next += 1
+    elif t.kind[i] == k.AND and t.kind[i + 1] == k.END and t.text[t.start[i]] == "+" and t.touching(i):
+        found.opening, found.inclusive, found.next = "after", True, i + 1
     elif t.kind[i] == k.RBR and found.start > 0 and t.kind[found.start - 1] == k.LBR:
         found.query = True
         found.settings = (*found.settings, "[ ] supplied by the writer")
         found.start -= 1
         found.next += 1
+
+
+_CLOSING_BOUNDS = {k.LATER: "after", k.EARLIER: "before", k.NOTAFTER: "before", k.NOTBEFORE: "after"}
+_DATES_FOLLOW = frozenset({k.NUM, k.DECADE, k.ORD, k.ORDCENT, k.CIRCA, k.LETTER_C})
+
+
+def _bounded(s: Sheet, found: Dated, bound: str, at: int) -> None:
+    """ "After 1871 and before 1880": the words before the second date bound the first from the other side."""
+    if found.opening not in ("before", "after") or found.opening == bound:
+        return
+    second = point(s, at, None)
+    if second is None or second.grain == "style":
+        return
+    found.lo, found.hi = min(found.lo, second.lo), max(found.hi, second.hi)
+    found.wlo, found.whi = min(found.wlo, second.wlo), max(found.whi, second.whi)
+    ends = (*_marked(found), *_marked(second))
+    found.codes = ends if bound == "before" else ends[::-1]
+    found.opening, found.next = "", second.next

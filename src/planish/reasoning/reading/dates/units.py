@@ -5,10 +5,13 @@ from collections.abc import Callable
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, span_code, year_code
 from planish.reasoning.reading.dates.days import day_first, month_first, ordinal_day, season
+from planish.reasoning.reading.dates.eras import regnal_year
 from planish.reasoning.reading.dates.fractions import Part
 from planish.reasoning.reading.dates.guards import FIRST_YEAR, LAST_YEAR, is_no_end, is_no_year
+from planish.reasoning.reading.dates.hijri import hijra_first
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
+from planish.reasoning.reading.dates.spelled import decade_in_a_word, spelled_year
 
 _SEPARATORS = frozenset({k.DASH, k.TO, k.SLASH, k.AND, k.OR, k.COMMA})
 _SKIPPED = frozenset({k.FILL, k.PART, k.PARTWORD, k.DIVISION, k.DASH, k.TO, k.CIRCA, k.LETTER_C, k.QUERY})
@@ -37,11 +40,15 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
             return found
     if size == 3 and after in (k.QUERY, k.DASH, k.DOT) and (found := _masked(s, i, after)):
         return found
+    if size <= 2 and after == k.PERIOD and s.liberal and value and (found := regnal_year(s, i)):
+        return found
     if ref is None and size == 2 and s.anchor and _apostrophe(t, i):
         return _clipped(s, i, value)
-    if ref is not None and size <= 3 and after != k.BC:
+    if ref is not None and size <= 3 and after != k.BC and ref.whi > 0:
         return _short(s, i, value, size, ref)
-    if after in (k.AD, k.BC) or (size == 3 and (loose or s.liberal)):
+    if ref is not None and ref.whi <= 0 and value > 0 and after not in (k.UNIT, k.CURRENCY, k.CENT):
+        return _plain(s, i, value)
+    if after in (k.AD, k.BC) or (size == 3 and (loose or s.liberal)) or (loose and _follows_an_era(t, i)):
         return _plain(s, i, value)
     if s.liberal and value > 0 and _era_follows(t, i + 1):
         return _plain(s, i, value)
@@ -85,6 +92,11 @@ def unnumbered_century(s: Sheet, i: int) -> Dated | None:
 _AFTER_SHORT = frozenset(
     {k.MONTH, k.DASH, k.SLASH, k.DOT, k.QUERY, k.CENT, k.LETTER_C, k.AND, k.OR, k.TO, k.COMMA, k.FILL, k.RPAR}
 )
+
+
+def _follows_an_era(t: Tokens, i: int) -> bool:
+    """True for the 10 of "A.D. 10-40", where the era stands before the number."""
+    return i > 0 and t.kind[i - 1 - (i > 1 and t.kind[i - 1] == k.DOT)] == k.AD
 
 
 def _era_follows(t: Tokens, i: int) -> bool:
@@ -133,10 +145,23 @@ def _short(s: Sheet, i: int, value: int, size: int, ref: Dated) -> Dated | None:
     base = 10**size
     year = ref.whi - ref.whi % base + value
     if year < ref.whi:
+        if _is_month(s.t, i, value, size, year + base - ref.whi):
+            return Dated("year", ref.whi, ref.whi, f"{ref.whi:04d}-{value:02d}", i, i + 1)
         year += base
         if size == 3 or year - ref.whi > 60:
             return None
     return Dated("year", year, year, year_code(year), i, i + 1)
+
+
+_ROLLS_OVER_AT_MOST = 10
+"""Years of a range whose end is cut short over a slash and lies in the next century: 1898/02 (house choice)."""
+
+
+def _is_month(t: Tokens, i: int, value: int, size: int, span: int) -> bool:
+    """True for 1858/2 and 1871/12: after a slash an end that would have to roll over is a month."""
+    if t.kind[i - 1] != k.SLASH or not 1 <= value <= 12:
+        return False
+    return size == 1 or span > _ROLLS_OVER_AT_MOST
 
 
 def _next_century(s: Sheet, i: int, value: int, ref: Dated) -> Dated | None:
@@ -199,7 +224,8 @@ def _decade(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         value += ref.lo - ref.lo % 100
         if value < ref.lo:
             value += 100
-    if not (s.liberal or FIRST_YEAR <= value <= LAST_YEAR) or value % 10:
+    era = t.digits[i] == 3 and t.kind[i + 1] in (k.AD, k.BC)
+    if not (s.liberal or era or FIRST_YEAR <= value <= LAST_YEAR) or value % 10:
         return None
     if value % 100 == 0:
         return _hundreds(s, i, value)
@@ -256,9 +282,22 @@ def _ordinal(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         j += 1
     if t.kind[j] == k.CENT or (t.kind[j] == k.LETTER_C and t.kind[j + 1] != k.NUM):
         return century(s, i, number, j + 1)
-    if ref is not None and ref.grain == "century" and t.touching(i):
+    if ref is not None and ref.grain == "century" and (t.touching(i) or t.kind[i + 1] in _CLOSES):
         return _next_century(s, i, number, ref)
+    if s.liberal and number > _ALONE_FROM and _roman_capitals(t, i):
+        return century(s, i, number, i + 1)
     return ordinal_day(s, i) or (century(s, i, number, i + 1) if _century_follows(t, i + 1) else None)
+
+
+_CLOSES = frozenset({k.END, k.COMMA, k.SEMI, k.RPAR})
+_ALONE_FROM = 12
+"""Roman numerals above this number are centuries even alone in a date field: XVIII, XVI-XVII."""
+
+
+def _roman_capitals(t: Tokens, i: int) -> bool:
+    """False behind a word: Carl XIV."""
+    word = t.text[t.start[i] : t.end[i]]
+    return (not i or t.kind[i - 1] != k.WORD) and word.isupper() and word.isalpha() and set(word) <= set("XVI")
 
 
 def _century_follows(t: Tokens, i: int) -> bool:
@@ -273,6 +312,8 @@ def _century_follows(t: Tokens, i: int) -> bool:
             return True
         if kind == k.LETTER_C and t.kind[j - 1] in (k.ORD, k.NUM):
             return True
+        if kind == k.DOT and t.kind[j - 1] == k.NUM:
+            continue
         if kind not in (k.ORD, k.NUM) and kind not in _SEPARATORS and kind not in _SKIPPED:
             return False
         if kind == k.NUM and t.digits[j] > 2:
@@ -297,7 +338,8 @@ def _bare_century(s: Sheet, i: int) -> Dated | None:
         return century(s, i, number, j + 1)
     if t.kind[j] == k.LETTER_C and t.kind[j + 1] not in (k.NUM, k.ORD):
         return century(s, i, number, j + 1) if number > 5 else None
-    return century(s, i, number, i + 1) if number > 9 and _century_follows(t, i + 1) else None
+    after = i + 1 + (t.kind[i + 1] == k.DOT and t.kind[i + 2] in (k.SLASH, k.DASH))
+    return century(s, i, number, after) if number > 9 and _century_follows(t, after) else None
 
 
 _PARTED_ENDINGS = frozenset({"th", "st", "nd", "rd"})
@@ -364,6 +406,32 @@ def _century_after(s: Sheet, at: Dated) -> Dated | None:
     return second if second and second.grain == "century" and second.lo > at.lo else None
 
 
+def _decade_of(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """Années 1920, jaren 1750: the word before the number makes it a decade."""
+    del loose
+    t = s.t
+    at = i + 1 + (t.kind[i + 1] in (k.FILL, k.QUOTE))
+    if t.kind[at] != k.NUM or t.value[at] % 10:
+        return None
+    if t.digits[at] == 2 and ref is None and s.liberal:
+        return _short_decade(at, t.value[at])
+    value: int = t.value[at]
+    if t.digits[at] != 4 or not FIRST_YEAR <= value <= LAST_YEAR:
+        return None
+    return Dated("decade", value, value + 9, f"{value // 10:03d}X", i, at + 1)
+
+
+def _in_words(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
+    """Sixteen hundred, seventeen sixty-five, the eighteen hundreds."""
+    t = s.t
+    at = i + 1 + (t.kind[i + 1] == k.DASH)
+    if t.kind[at] == k.HUNDRED and t.text[t.end[at] - 1] in "sS" and 10 <= t.value[i] <= 20:
+        found = _hundreds(s, i, 100 * t.value[i])
+        found.next = at + 1
+        return found
+    return spelled_year(s, i, ref, loose)
+
+
 Reader = Callable[[Sheet, int, Dated | None, bool], Dated | None]
 Parts = tuple[Part, ...]
 
@@ -377,4 +445,8 @@ _READERS: dict[int, Reader] = {
     k.MONTH: month_first,
     k.SEASON: season,
     k.TURN: _turn,
+    k.CARDINAL: _in_words,
+    k.WORDDECADE: decade_in_a_word,
+    k.DECADEOF: _decade_of,
+    k.HIJRI: hijra_first,
 }
