@@ -22,7 +22,12 @@ def test_a_period_s_fact_is_on_file_with_the_same_years(row: dict[str, Any]) -> 
     assert fact.years == Years(*row["years"])
 
 
-def test_rows_without_a_fact_are_few_and_name_their_source() -> None:
+def test_a_row_without_a_fact_names_a_source_and_says_that_it_is_from_memory() -> None:
     bare = [row for row in ROWS if "fact" not in row]
-    assert len(bare) <= 21
     assert all(row["source"] for row in bare)
+    assert {row["verified"] for row in bare} == {"memory"}
+
+
+def test_rows_stand_in_order_and_under_one_name_each() -> None:
+    assert len({row["id"] for row in ROWS}) == len(ROWS)
+    assert all(row["years"] == sorted(row["years"]) for row in ROWS)

@@ -37,7 +37,7 @@ _KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.
 _KEEPS_REPAIR = frozenset({*_KEEPS_EVENT, k.WORD, k.CARDINAL, k.TO, k.BY} - {k.COMMA, k.LPAR})
 _REACH = 4
 """Tokens between the verb and its date, at most."""
-_KEEPS_MAKER = frozenset({*_KEEPS_REPAIR, k.FILL, k.DOT, k.LETTER_C, k.UNIT})
+_KEEPS_MAKER = frozenset({*_KEEPS_REPAIR, k.FILL, k.DOT, k.LETTER_C, k.UNIT, k.AND})
 """In a date field the verb of "cast by Barbedienne 1900" is heard through the name; initials can be of other classes."""
 _MAKER_REACH = 7
 _REPAIR_REACH = 5

@@ -84,7 +84,22 @@ def read_before(s: Sheet, i: int, before: Before) -> int:
 
 
 UNIT_STARTS = frozenset(
-    {k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.CENT, k.MONTH, k.SEASON, k.TURN, k.PERIOD, k.CARDINAL, k.DECADEOF, k.HIJRI, k.WORDDECADE}
+    {
+        k.NUM,
+        k.DECADE,
+        k.MASK,
+        k.ORD,
+        k.ORDCENT,
+        k.CENT,
+        k.MONTH,
+        k.SEASON,
+        k.TURN,
+        k.PERIOD,
+        k.CARDINAL,
+        k.DECADEOF,
+        k.HIJRI,
+        k.WORDDECADE,
+    }
 )
 
 

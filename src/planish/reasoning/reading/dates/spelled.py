@@ -19,11 +19,11 @@ def spelled_year(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | No
     hundreds: int = t.value[i]
     if not _FIRST <= hundreds <= _LAST:
         return None
-    if not (s.liberal or loose or ref is not None or (i and t.kind[i - 1] in _ASKS_FOR_A_YEAR)):
-        return None
     at = i + 1 + (t.kind[i + 1] == k.DASH)
     if t.kind[at] == k.WORDDECADE:
         return _decade(100 * hundreds + t.value[at], i, at + 1)
+    if not (s.liberal or loose or ref is not None or (i and t.kind[i - 1] in _ASKS_FOR_A_YEAR)):
+        return None
     if t.kind[at] == k.HUNDRED:
         return _hundred(s, i, at)
     rest, after = _below_a_hundred(t, at)

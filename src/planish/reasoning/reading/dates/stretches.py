@@ -152,12 +152,8 @@ def _after(s: Sheet, found: Dated) -> None:
             break
         if now == k.QUERY:
             found.query = True
-        elif now == k.AD:
-            pass
-        elif now == k.BC:
-            _before_christ(found)
-        elif now == k.HIJRI:
-            hijra_behind(found)
+        elif now in _ERAS:
+            _by_era(found, now)
         elif now in (k.LPAR, k.LBR):
             if kind[i + 1] not in (k.QUERY, k.CIRCA, k.LIKELY, k.POSSIBLE) or kind[i + 2] not in (
                 k.RPAR,
@@ -185,6 +181,16 @@ _TRAILING = frozenset({k.QUERY, k.AD, k.BC, k.HIJRI, k.LPAR, k.LBR, k.THEREABOUT
 _BEFORE_A_PART = frozenset({k.COMMA, k.LPAR, k.SLASH, k.COLON, k.PART, k.ORD})
 _SOMETHING_AFTER = _TRAILING | _BEFORE_A_PART
 _AFTER_A_PART = frozenset({k.END, k.COMMA, k.SEMI, k.DOT, k.RPAR, k.COLON})
+
+
+_ERAS = frozenset({k.AD, k.BC, k.HIJRI})
+
+
+def _by_era(found: Dated, era: int) -> None:
+    if era == k.BC:
+        _before_christ(found)
+    elif era == k.HIJRI:
+        hijra_behind(found)
 
 
 def _part_behind(s: Sheet, found: Dated) -> None:

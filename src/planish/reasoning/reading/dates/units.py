@@ -297,7 +297,9 @@ _ALONE_FROM = 12
 def _roman_capitals(t: Tokens, i: int) -> bool:
     """False behind a word: Carl XIV."""
     word = t.text[t.start[i] : t.end[i]]
-    return (not i or t.kind[i - 1] != k.WORD) and word.isupper() and word.isalpha() and set(word) <= set("XVI")
+    return (
+        (not i or t.kind[i - 1] != k.WORD) and word.isupper() and word.isalpha() and set(word) <= set("XVI")
+    )
 
 
 def _century_follows(t: Tokens, i: int) -> bool:
