@@ -133,6 +133,13 @@ def _told(error: Exception) -> int:
         return EXITS[error.kind]
     if os.environ.get("PLANISH_TRACE"):
         raise error
+    if isinstance(error, OSError) and error.filename is not None:
+        click.echo(
+            f"{error.filename}: cannot be read or written ({error.strerror}). Nothing recorded so far is lost. Check that the "
+            "place exists, has room and is yours to write in, then run the command again.",
+            err=True,
+        )
+        return 2
     click.echo(
         f"planish: a fault of its own ({type(error).__name__}: {error}). Nothing recorded so far is lost. "
         "Set PLANISH_TRACE=1 and run the command again to see where; please tell whoever keeps planish.",

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 def _texts(text: str | None, file: str | None, blocks: bool) -> list[str]:
     """The labels asked for: the words given, or a file or standard input cut by line or by blank line."""
-    if text is not None:
+    if text is not None and text != "-":
         return [text]
     if file is not None and file != "-":
         whole = Path(file).read_bytes().decode("utf-8-sig", errors="replace")
@@ -84,16 +84,20 @@ def _show(readings: "list[Reading]") -> None:
 def command(text: str | None, file: str | None, blocks: bool, as_json: bool, page: str | None) -> None:
     """Read what a label claims: every claim with its own words, and what could not be read.
 
-    Give the words, or --file, or send labels on standard input.
+    Give the words, or --file, or send labels on standard input (- says so).
     """
     import planish
 
     try:
         texts = _texts(text, file, blocks)
     except OSError as error:
-        raise click.ClickException(
+        raise click.UsageError(
             f"{file} could not be opened ({error.strerror}). Check the name of the file."
         ) from error
+    if not texts:
+        raise click.UsageError(
+            "No label was given: the input holds no words. Give a text, or a file with one label a line."
+        )
     readings = [planish.read_label(label) for label in texts]
     if page is not None:
         from planish.doors.papers.underlined import as_page
