@@ -223,7 +223,7 @@ class Assembly:
         """All claims as they stand in the text, numbered c1, c2, ..."""
         text = self.tokens.text
         ordered = sorted(self._drafts, key=_place)
-        return tuple(
+        claims = [
             Claim(
                 id=f"c{number}",
                 side=side,
@@ -239,7 +239,8 @@ class Assembly:
             for number, (start, end, (side, value, part, strength, qualifier, other, told)) in enumerate(
                 ordered, 1
             )
-        )
+        ]
+        return tuple(claims)
 
     def unread(self, lexicon: Lexicon) -> tuple[Unread, ...]:
         """Runs of words and figures that nobody read, joined over the words that only join."""

@@ -219,7 +219,14 @@ class PhraseFinder:
         piece: list[Item] = []
         noun, relation = -1, self.relation
         for k, item in enumerate(items):
-            if self._is_noun(item, piece, noun) or (noun < 0 and self.phrases and self._of_state(items, k)):
+            if isinstance(item, Hit):
+                heads = _may_head(item)
+            else:
+                heads = isinstance(item, int) and (
+                    self._is_noun(item, piece, noun)
+                    or (noun < 0 and bool(self.phrases) and self._of_state(items, k))
+                )
+            if heads:
                 if 0 <= noun < len(piece) - 1:
                     self._add(piece[: noun + 1], relation)
                     piece, relation, self.joined, self.told = piece[noun + 1 :], ",", False, ""
@@ -241,10 +248,9 @@ class PhraseFinder:
             and after.entry.value.term != "hole"
         )
 
-    def _is_noun(self, item: Item, piece: list[Item], noun: int) -> bool:
-        if isinstance(item, Hit):
-            return _may_head(item)
-        if isinstance(item, When) or self.tokens.low[item] in self.grammar.whole:
+    def _is_noun(self, word: int, piece: list[Item], noun: int) -> bool:
+        """True where a word that no list has follows a noun of its kind, or what names a noun."""
+        if self.tokens.low[word] in self.grammar.whole:
             return False
         after = piece[noun + 1 :] if noun >= 0 else piece
         if noun >= 0 and not after:
@@ -252,26 +258,22 @@ class PhraseFinder:
         return any(isinstance(i, Hit) and i.side in _NAMES_A_NOUN for i in after)
 
     def _add(self, piece: list[Item], relation: str) -> None:
-        hits = [item for item in piece if isinstance(item, Hit)]
+        before = self.phrases[-1] if self.phrases and not self.barrier else None
+        last = piece[-1] + 1 if isinstance(piece[-1], int) else piece[-1].last
         phrase = Phrase(
-            relation,
-            _first(piece[0]),
-            piece[-1] + 1 if isinstance(piece[-1], int) else piece[-1].last,
-            self.joined,
-            self.told,
-            hits,
-            {hit.side for hit in hits},
-            made=self.made,
-            before=self.phrases[-1] if self.phrases and not self.barrier else None,
+            relation, _first(piece[0]), last, self.joined, self.told, made=self.made, before=before
         )
         self.barrier = False
         for item in piece:
-            if isinstance(item, int):
+            if isinstance(item, Hit):
+                phrase.hits.append(item)
+                phrase.sides.add(item.side)
+                if _may_head(item):
+                    phrase.head, phrase.noun = item, item.entry.value.term
+            elif isinstance(item, int):
                 phrase.head, phrase.noun = None, self.tokens.low[item]
-            elif isinstance(item, When):
+            else:
                 self.when[item.first] = phrase
-            elif _may_head(item):
-                phrase.head, phrase.noun = item, item.entry.value.term
         self.phrases.append(phrase)
 
 
@@ -280,7 +282,9 @@ def _first(item: Item) -> int:
 
 
 def _may_head(hit: Hit) -> bool:
-    return hit.side in _NOUNS or (hit.side == "decoration" and (hit.entry.noun or is_motif(hit)))
+    if hit.side != "decoration":
+        return hit.side in _NOUNS
+    return hit.entry.noun or is_motif(hit)
 
 
 def is_motif(hit: Hit) -> bool:
