@@ -73,6 +73,8 @@ class Bibliography:
     """Sources by key, so that a fact can say `source = { key = "...", where = "..." }`."""
 
     by_key: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    made: dict[tuple[tuple[str, str], ...], Source] = field(default_factory=dict)
+    """Sources already put together: a table's rows share one."""
 
 
 class EntryError(ValueError):
@@ -221,6 +223,9 @@ def _source(given: object, sources: Bibliography) -> Source:
             "fact.bad_source", f"Its source is {given!r}.", 'Write source = { body = "...", title = "..." }.'
         )
     values = {k: str(v) for k, v in given.items()}
+    asked = tuple(values.items())
+    if asked in sources.made:
+        return sources.made[asked]
     key = values.pop("key", None)
     if key is not None:
         if key not in sources.by_key:
@@ -236,4 +241,5 @@ def _source(given: object, sources: Bibliography) -> Source:
             f"Its source is not complete or has unknown keys: {dict(given)!r}.",
             "A source has body, and may have title, year, where and seen.",
         )
-    return Source(**values)
+    sources.made[asked] = Source(**values)
+    return sources.made[asked]

@@ -4,7 +4,6 @@ With `words` and `rulebooks` the only file readers below the errands. A file or 
 a Problem; the rest is read. Nothing here judges whether a pack is sound beyond that: `checking` does.
 """
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files
@@ -13,6 +12,7 @@ from typing import Any
 
 from planish.facts.book import FactBook
 from planish.facts.entries import Bibliography, deep_freeze, facts_of
+from planish.facts.toml_text import parse
 from planish.records import Discipline, Fact, Problem
 
 GENERAL = "general"
@@ -53,8 +53,8 @@ def read_table(path: Traversable) -> tuple[Mapping[str, Any], tuple[Problem, ...
     """One TOML file; an empty mapping and a Problem when it cannot be read."""
     where = _where(path)
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8")), ()
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        return parse(path.read_text(encoding="utf-8")), ()
+    except (OSError, ValueError) as error:
         return {}, (
             Problem(
                 where=where,

@@ -4,7 +4,6 @@
 describes the file.
 """
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from importlib.resources import files
@@ -13,6 +12,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from planish.facts.entries import deep_freeze
+from planish.facts.toml_text import parse
 from planish.records import Clause, Conventions, Problem, RuleBook, VotingRules
 from planish.records.rulebook import Check
 
@@ -35,8 +35,8 @@ def load_rulebook(path_or_name: str | PathLike[str]) -> tuple[RuleBook, tuple[Pr
     if trouble is not None:
         return _empty(where), (trouble,)
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = parse(text)
+    except ValueError as error:
         return _empty(where), (_problem(where, "unreadable", f"The file cannot be read: {error}.",
                                         "Mend the line named.", severity=1),)  # fmt: skip
     return rulebook_of(table, where)

@@ -3,13 +3,13 @@
 Another language is another folder. The reading room compiles what it needs from these tables and knows no file.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from planish.facts.toml_text import parse
 from planish.records import freeze
 
 
@@ -30,7 +30,7 @@ def words(language: str) -> WordBook:
         on_file = ", ".join(sorted(entry.name for entry in root.iterdir() if entry.is_dir()))
         raise LookupError(f"no word pack {language!r}; on file: {on_file}")
     tables = {
-        entry.name.removesuffix(".toml"): freeze(tomllib.loads(entry.read_text(encoding="utf-8")))
+        entry.name.removesuffix(".toml"): freeze(parse(entry.read_text(encoding="utf-8")))
         for entry in sorted(folder.iterdir(), key=lambda entry: entry.name)
         if entry.name.endswith(".toml")
     }

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from planish.records.frozen import EMPTY
+from planish.records.frozen import EMPTY, quick
 from planish.records.years import Years
 
 Verified = Literal["found", "memory", "derived", "practice"]
@@ -17,6 +17,7 @@ Hardness = Literal["hard", "soft", "info"]
 Confidence = Literal["high", "medium", "low"]
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
     """Where a statement comes from. `seen` says where it was read when that was a copy or a quotation."""
@@ -31,6 +32,7 @@ class Source:
         return ", ".join(part for part in (self.body, self.title, self.year, self.where) if part)
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fact:
     """One dated statement about things of a kind.

@@ -217,7 +217,7 @@ class _Builder:
     ) -> None:
         self.root: dict[str, Node] = {}
         self.heads: Mapping[str, frozenset[str]] = {}
-        self._substances, self._everywhere = substances, heads
+        self._substances, self._everywhere, self._ends = substances, heads, tuple(heads)
         self._spelling = spelling
 
     def group(self, side: str, group: Mapping[str, Any]) -> None:
@@ -280,7 +280,8 @@ class _Builder:
         for name in (settled, *own):
             last = name.rsplit(" ", 1)[-1]
             own += [last] if last in (heads if name == settled else self._everywhere) else []
-            own += [head for head in self._everywhere if last.endswith(head)]
+            if last.endswith(self._ends):
+                own += [head for head in self._everywhere if last.endswith(head)]
         return tuple(dict.fromkeys(word for word in (*own, *broader) if word != settled))
 
     def _with_head(self, term: str, kind: str, broader: tuple[str, ...]) -> tuple[str, ...]:
@@ -296,7 +297,8 @@ class _Builder:
 
     def add(self, phrase: str, entry: Entry) -> None:
         """Add one sense of `phrase`; the same sense twice is kept once."""
-        words = tokenise(phrase).low
+        plain = phrase.isascii() and phrase.islower() and phrase.replace(" ", "").isalpha()
+        words = phrase.split() if plain else tokenise(phrase).low
         if not words:
             return
         node = self.root.setdefault(words[0], Node())

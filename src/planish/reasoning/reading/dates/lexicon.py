@@ -268,11 +268,15 @@ def _add_romans(build: _Builder, century_before: Iterable[str]) -> None:
 
 def _words_of(tables: Iterable[object]) -> Iterable[str]:
     """Every lower-case word that stands in a table, however deep."""
-    for table in tables:
+    texts: list[str] = []
+    waiting = [*tables]
+    while waiting:
+        table = waiting.pop()
         if isinstance(table, str):
-            yield from (piece for piece, _, _ in pieces(table.lower()))
+            texts.append(table)
         elif isinstance(table, Mapping):
-            yield from _words_of(table.keys())
-            yield from _words_of(table.values())
+            texts.extend(table)
+            waiting.extend(table.values())
         elif isinstance(table, (list, tuple)):
-            yield from _words_of(table)
+            waiting.extend(table)
+    return {piece for piece, _, _ in pieces("\n".join(texts).lower())}
