@@ -258,12 +258,14 @@ def long_log(folder: Path, entries: int, verify: ModuleType) -> Path:
     """A log of `entries`, each with one text, chained as a fair chains it."""
     data = folder / f"long-{entries}" / "data"
     data.mkdir(parents=True)
-    before = verify.sha(b"\x03" + b"long")
+    before, own = verify.sha(b"\x03" + b"long"), ""
     with (data / "log.jsonl").open("w") as rows, (data / "openings.jsonl").open("w") as texts:
         for n in range(1, entries + 1):
             salt, value = n.to_bytes(16, "big"), f"words {n}"
             c = verify.sha(b"\x02" + salt + b"text" + b"\x00" + value.encode()).hex()
-            raw = json.dumps({"dev": "desk", "seq": n, "body": {"text": {"c": c}}})
+            event = {"dev": "desk", "seq": n, "dprev": own, "kind": "note/1", "body": {"text": {"c": c}}}
+            raw = json.dumps(event)
+            own = verify.sha(raw.encode()).hex()
             entry = {"n": n, "recv_ms": n, "dev": "desk", "seq": n, "status": "ok", "raw": raw}
             leaf = verify.leaf_of(entry)
             before = verify.sha(b"\x01" + before + leaf)

@@ -54,7 +54,8 @@ This folder can be read and checked without planish, with a text editor and Pyth
   data/linked-art/         the same as Linked Art JSON-LD, one file an object
   data/papers/             slips, labels, report as PDF/A
   data/rulebook.toml       the rules that held; data/facts.json the dated facts that were leaned on, with their sources
-  data/log.jsonl           every entry of the log: number n, arrival time in ms, device, status, raw event, leaf, hash
+  data/log.jsonl           every entry of the log: number n, arrival time in ms, device, status, raw event, leaf, hash,
+                           and sig, the signature of the device's own key where it has one
   data/openings.jsonl      the texts that belong to the log: entry n, field, salt, value
   data/kinds.json          what every kind of event means, field by field
   data/head.json           the last entry, its hash, and the same in twelve words as on the day sheet
@@ -63,6 +64,8 @@ How the log is chained (|| joins bytes, numbers are 8 bytes, most significant fi
   leaf_n = SHA-256(00 || 01 || n || recv_ms || len(dev) in 2 bytes || dev || seq || status byte || SHA-256(raw))
   hash_n = SHA-256(01 || hash_(n-1) || leaf_n)        hash_0 = SHA-256(03 || fair)
   a text: c = SHA-256(02 || salt || field || 00 || value), and the event holds c
+  a device: its key stands in the event that paired it (device.paired); each of its events holds, as dprev, the SHA-256 of its event
+  before, and sig is ECDSA on P-256 with SHA-256 over raw (r and s, 32 bytes each). What the desk itself wrote bears no sig.
 
 What is not here: ballots (only that each was cast), names of specialists, prices, reasons for stepping back.
 An outcome was made for this fair under its rule book. The description of an object is its seller's promise.
@@ -168,6 +171,7 @@ def _entry(entry: Entry) -> dict[str, Any]:
         "raw": entry.raw.decode("utf-8"),
         "leaf": entry.leaf.hex(),
         "hash": entry.hash.hex(),
+        **({"sig": entry.sig.hex()} if entry.sig else {}),
     }
 
 
