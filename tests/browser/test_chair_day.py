@@ -22,7 +22,7 @@ def set_up(chair: Keys, fair: Fair) -> None:
     chair.write("Short name", "ada")
     chair.write("Passphrase", PASS)
     chair.press("Make the fair")
-    chair.sees("Six steps")
+    chair.sees("Seven steps")
 
 
 def add_people(chair: Keys, fair: Fair) -> None:

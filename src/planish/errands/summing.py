@@ -105,7 +105,7 @@ def _paragraphs(fair: Fair, found: Sequence[Story], settled: Sequence[Story]) ->
     state = fair.state
     asked = sum(1 for s in found if s.label is not None and s.label.version > 1)
     return (
-        f"{len(state.panels)} panels, {sum(len(p.members) for p in state.panels.values())} seats, looked at "
+        f"{len(state.panels)} panels, {sum(len(p.members) for p in state.panels.values())} seats, came to an outcome on "
         f"{len(settled)} of {len(found)} objects on {len({s.listed.stand for s in found})} stands. "
         f"Every opinion was locked before anyone talked; a claim stands or falls at {fair.rules.voting.share:.0%} of "
         f"decided opinions with a quorum of {fair.rules.voting.quorum}.",

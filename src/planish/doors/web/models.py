@@ -309,9 +309,10 @@ class NotFoundSaid(Given):
 
 
 class WordsAsked(Given):
-    """Words the panel asks for; left out, the strongest sentence everybody can carry is asked."""
+    """Words the panel asks for; left out, the strongest sentence everybody can carry is asked, in the house form if so said."""
 
     text: Words = ""
+    house: bool = False
     reason: Words = ""
     base: Annotated[str, StringConstraints(max_length=80)] = ""
 

@@ -29,6 +29,7 @@ def words_found(object_id: Which, looking: Staff) -> views.AgreedWordsShown:
     agreed = _agreed(looking, story)
     return views.AgreedWordsShown(
         text=agreed.text,
+        house=agreed.house,
         hung=as_hung(story).text,
         changed=agreed.changed,
         changes=changes_shown(agreed.changes),
@@ -66,6 +67,8 @@ def ask_words(object_id: Which, given: models.WordsAsked, looking: Staff) -> vie
         story = looking.story(object_id)
         settled = examining.count(fair, story)
         agreed = _agreed(looking, story)
+        if given.house and not given.text and agreed.house:
+            agreed = labelling.housed(agreed, settled)
         if given.text:
             hung = as_hung(story).text
             why = (given.reason,) if given.reason else ()

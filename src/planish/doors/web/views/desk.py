@@ -42,9 +42,10 @@ class Done(Shown):
 
 
 class AgreedWordsShown(Shown):
-    """The strongest sentence everybody can carry, next to what hangs."""
+    """The strongest sentence everybody can carry, next to what hangs; `house` is it in the house form, "" without one."""
 
     text: str
+    house: str
     hung: str
     changed: bool
     changes: list[WordChangeShown]

@@ -1,7 +1,7 @@
 // Made from the desk's openapi.json by scripts/make-client.mjs. Do not edit.
 import { call, part } from "./call";
 
-export interface AgreedWordsShown { changed: boolean; changes: (WordChangeShown)[]; climbs: (ClimbShown)[]; hung: string; steps: (StepShown)[]; text: string; warnings: (string)[] }
+export interface AgreedWordsShown { changed: boolean; changes: (WordChangeShown)[]; climbs: (ClimbShown)[]; house: string; hung: string; steps: (StepShown)[]; text: string; warnings: (string)[] }
 export interface AlarmShown { at: string; code: string; dev: string; words: string }
 export interface AnswerGiven { said: string }
 export interface AnswerOnClaim { claim: string; instead?: Record<string, string>; reason?: string; verdict: "holds" | "does_not_hold" | "cannot_say" }
@@ -185,7 +185,7 @@ export interface WaitingShown { again: string; at: string; checks: Record<string
 export interface WordChangeShown { kind: "same" | "removed" | "added"; words: string }
 export interface WordingShown { asked: string; changes: (WordChangeShown)[]; hung: string; number: string; object: string; stage: "draft" | "as_hung" | "asked" | "agreed" | "printed" | "checked" | "sealed" | "superseded"; stand: string; version: number; why: (string)[] }
 export interface WordsAgreed { version: number }
-export interface WordsAsked { base?: string; reason?: string; text?: string }
+export interface WordsAsked { base?: string; house?: boolean; reason?: string; text?: string }
 export interface WorkShown { problems: (OddCell)[]; says: string; share: number; state: "running" | "done" | "failed"; step: string; what: "backup" | "trial" | "archive" | "check" | "restore"; where: string }
 
 export const api = {

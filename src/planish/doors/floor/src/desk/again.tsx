@@ -33,7 +33,7 @@ function List({ of, then }: { of: LookAgainShown[]; then: () => Promise<void> })
       {of.map((one) => (
         <li key={one.object} class="card">
           <p class="giant">
-            <a href={to("object", one.object)}>{one.number}</a>
+            <a href={to("object", one.object)}>{named(one.number)}</a>
           </p>
           <p class="label-card">{one.words}</p>
           {one.chance && <p class="quiet">Wrong as it stands: {one.chance}.</p>}
@@ -44,6 +44,9 @@ function List({ of, then }: { of: LookAgainShown[]; then: () => Promise<void> })
   );
 }
 
+/** "3/R334" as every other page says it. */
+const named = (number: string) => `Stand ${number.split("/")[0]}, No. ${number.split("/").slice(1).join("/")}`;
+
 function Looked({ of, then }: { of: LookAgainShown; then: () => Promise<void> }) {
   const [found, setFound] = useState("nothing");
   const [words, setWords] = useState("");
@@ -53,8 +56,8 @@ function Looked({ of, then }: { of: LookAgainShown; then: () => Promise<void> })
   };
   return (
     <details>
-      <summary>I looked at {of.number} again</summary>
-      <Sending run={run} submit="Note it" legend={`Second look at ${of.number}`}>
+      <summary>I looked at {named(of.number)} again</summary>
+      <Sending run={run} submit="Note it" legend={`Second look at ${named(of.number)}`}>
         <Choose name="What I found" value={found} set={setFound} of={[{ value: "nothing", words: "nothing against its words" }, { value: "fault", words: "a fault" }]} />
         <Field name="What I saw" hint="About the object. Needed for a fault." value={words} set={setWords} long needed={found === "fault"} />
       </Sending>

@@ -16,7 +16,7 @@ export function Archives({ of, put }: Kept) {
       </p>
       {!of.unlocked && (
         <p class="note">
-          The fair's keys are locked, so an archive written now is not signed. <a href={to("seals")}>Unlock them under Seals</a> first if it should be.
+          {of.keys === "ready" ? "The fair's keys are locked" : "The fair has no keys that were tried"}, so an archive written now is not signed. <a href={to("seals")}>{of.keys === "ready" ? "Unlock them" : "Make and try them"} under Seals</a> first if it should be.
         </p>
       )}
       <Where of={of} submit={of.unlocked ? "Write a signed archive" : "Write an archive without a signature"} beside="On this computer, beside the fair's folder" run={async (place) => put(await api.write_archive({ place }))} />

@@ -37,6 +37,7 @@ const COLUMNS = [
 
 function Board({ of }: { of: BoardShown }) {
   const cells = new Map(of.cells.map((cell) => [`${cell.stand}\n${cell.discipline}`, cell]));
+  const disciplines = byWeight(of);
   return (
     <>
       <dl class="totals">
@@ -59,7 +60,7 @@ function Board({ of }: { of: BoardShown }) {
           <thead>
             <tr>
               <th scope="col">Stand</th>
-              {of.disciplines.map((one) => (
+              {disciplines.map((one) => (
                 <th key={one} scope="col">
                   {one}
                 </th>
@@ -72,7 +73,7 @@ function Board({ of }: { of: BoardShown }) {
                 <th scope="row">
                   <a href={to("objects", "", { stand })}>{stand}</a>
                 </th>
-                {of.disciplines.map((discipline) => (
+                {disciplines.map((discipline) => (
                   <td key={discipline}>
                     <Cell of={cells.get(`${stand}\n${discipline}`)} />
                   </td>
@@ -84,6 +85,13 @@ function Board({ of }: { of: BoardShown }) {
       </div>
     </>
   );
+}
+
+/** The discipline with most objects first: on a small screen the last ones are those that hold one or two. */
+function byWeight(of: BoardShown): string[] {
+  const weight = new Map<string, number>();
+  for (const one of of.cells) weight.set(one.discipline, (weight.get(one.discipline) ?? 0) + one.unseen + one.in_hand + one.questions + one.done);
+  return [...of.disciplines].sort((a, b) => (weight.get(b) ?? 0) - (weight.get(a) ?? 0));
 }
 
 function pace(of: BoardShown): string {

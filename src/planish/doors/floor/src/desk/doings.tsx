@@ -59,7 +59,7 @@ function Count({ of, again }: Part) {
     <>
       <Act run={count(null)}>Close the round and count</Act>
       {chairs() && of.answer && of.answer.then !== "settled" && (
-        <span class="row">
+        <span class="row casting">
           <Act plain run={count("relabel")}>Casting vote: relabel</Act>
           <Act plain run={count("refer")}>Casting vote: refer</Act>
         </span>

@@ -33,7 +33,7 @@ function TheObject({ of, put, again }: Part) {
         <a href={to("objects", "", { stand: of.stand })}>Stand {of.stand}</a> <span>No. {of.number}</span>
       </p>
       <h1 class="small">
-        {of.exhibitor || `Stand ${of.stand}`}, object {of.number}
+        {of.exhibitor || `Object ${of.number} of stand ${of.stand}`}
       </h1>
       {of.alarms.map((one) => (
         <p class="note" role="alert" key={one}>

@@ -8,6 +8,8 @@ import { chairs, office } from "../session";
 
 export function PanelsPage() {
   const panels = useAsked(() => api.panels(), []);
+  const people = useAsked(async () => (office() ? await api.people() : []), []);
+  const named = (id: string) => people.value?.find((one) => one.id === id)?.name ?? id;
   return (
     <>
       <h1>Panels</h1>
@@ -18,7 +20,7 @@ export function PanelsPage() {
             <Table
               caption="Who sits together"
               heads={["Panel", "Leads", "Sit", "For"]}
-              rows={found.map((one) => [one.id, one.leader || "—", one.members.join(", "), one.disciplines.join(", ") || "every discipline"])}
+              rows={found.map((one) => [one.id, one.leader ? named(one.leader) : "—", one.members.map(named).join(", "), one.disciplines.join(", ") || "every discipline"])}
             />
           ) : (
             <p>No panel yet.</p>

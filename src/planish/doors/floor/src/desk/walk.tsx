@@ -8,14 +8,14 @@ import { to } from "../route";
 export function WalkPage() {
   const asked = useAsked(async () => {
     const [fair, people, panels, stands] = await Promise.all([api.fair(), api.people(), api.panels(), api.stands()]);
-    return { fair, people, panels, stands, keys: await api.keys() };
+    return { fair, people, panels, stands, keys: await api.keys(), record: await api.record() };
   }, []);
   return (
     <>
       <h1>Set up</h1>
-      <p class="lead">Six steps. Come back here after each; what is done is ticked off by itself.</p>
+      <p class="lead">Seven steps. Come back here after each; what is done is ticked off by itself.</p>
       <Shown of={asked}>
-        {({ fair, people, panels, stands, keys }) => {
+        {({ fair, people, panels, stands, keys, record }) => {
           const judges = people.filter((one) => one.roles.some((role) => role === "member" || role === "leader"));
           return (
             <ol class="steps">
@@ -37,6 +37,9 @@ export function WalkPage() {
               </Step>
               <Step done={fair.objects > 0} name="Stand lists" page="stands" act="Take lists in">
                 {fair.objects} objects listed
+              </Step>
+              <Step done={record.last !== null && record.counts} name="A copy elsewhere" page="record" act="Make a first copy on a stick">
+                {record.last ? (record.counts ? "A copy lies on a second medium, and is repeated every five minutes" : "A copy lies on this computer's own disk: when that fails, both are gone") : "None yet: everything is on this one computer"}
               </Step>
             </ol>
           );

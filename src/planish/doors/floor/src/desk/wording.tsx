@@ -79,11 +79,35 @@ function Words({ of, words, line, then }: Found) {
         <>
           <h2>What everybody can carry</h2>
           {words.changed ? <Changes of={words.changes} /> : <p>The words can stay as they are.</p>}
+          <House of={of} words={words} then={then} />
           <Steps of={words} />
           {of.may.includes("ask_words") && <AskFor of={of} found={words} then={then} />}
         </>
       )}
     </>
+  );
+}
+
+/** The same claims in the order and the signs that the rule book prefers; nothing more is claimed. */
+function House({ of, words, then }: { of: ObjectShown; words: AgreedWordsShown; then: () => Promise<void> }) {
+  if (!words.house || words.house === words.text) return null;
+  const run = async () => {
+    await api.ask_words({ object_id: of.id }, { house: true, base: of.on_label });
+    await then();
+  };
+  return (
+    <section aria-labelledby="house-form">
+      <h3 id="house-form">In this fair's house form</h3>
+      <p class="label-card">{words.house}</p>
+      <p class="quiet">The same claims in the order and the signs of the rule book; it says neither more nor less.</p>
+      {of.may.includes("ask_words") && (
+        <p>
+          <Act plain run={run}>
+            Ask for the house form
+          </Act>
+        </p>
+      )}
+    </section>
   );
 }
 

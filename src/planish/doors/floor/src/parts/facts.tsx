@@ -11,7 +11,8 @@ export function FactLine({ of, linked = true }: { of: FactShown; linked?: boolea
         {of.years && !of.statement.includes(of.years) && <span class="years"> ({of.years})</span>}
       </p>
       <p class="quiet">
-        {of.source} · <em>{of.witness}</em>
+        {of.source !== of.witness && <>{of.source} · </>}
+        <em>{of.witness}</em>
         {linked && (
           <>
             {" · "}
@@ -34,8 +35,8 @@ export function FactLines({ of, linked }: { of: FactShown[]; linked?: boolean })
   );
 }
 
-const WITNESS: Record<string, string> = { found: "source read", memory: "given from memory", derived: "computed", practice: "common practice, no source" };
-const BRACKET = /\s*\[([^\[\];]+); ([^\[\]]*); (found|memory|derived|practice)\]/g;
+const WITNESS: Record<string, string> = { found: "source read", memory: "given from memory", derived: "computed", practice: "common practice, no source", "found, partly from memory": "source read, partly given from memory" };
+const BRACKET = /\s*\[([^\[\];]+); ([^\[\]]*); (found|found, partly from memory|memory|derived|practice)\]/g;
 
 /** A sentence as people read it; the facts it leans on stand below, each with its source and how it is vouched for. */
 export function Sourced({ of, as: As = "p" }: { of: string; as?: "p" | "span" }) {

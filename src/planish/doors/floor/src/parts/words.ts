@@ -60,7 +60,11 @@ export const URGENCY: Record<number, string> = {
   4: "advice",
 };
 /** A sentence without the brackets that name its facts and sources: they stand below it. */
-export const bare = (sentence: string) => sentence.replace(/\s*\[[^\]]*; (?:found|memory|derived|practice)\]/g, "").replace(/\s*\(source: .*?\)(?=[.;,]|$)/g, "");
+export const bare = (sentence: string) =>
+  sentence
+    .replace(/\s*\[[^\]]*; (?:found|found, partly from memory|memory|derived|practice)\]/g, "")
+    .replace(/\s*\(source: .*?\)(?=[.;,]|$)/g, "")
+    .replace(/(?<!\.)\.\.(?!\.)/g, ".");
 export const plain = (words: string) => words.replace(/_/g, " ");
 export const choices = (of: Record<string, string>, first: string) => [
   { value: "", words: first },
