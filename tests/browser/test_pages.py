@@ -126,3 +126,23 @@ def test_at_twice_the_zoom_nothing_runs_off_the_side(chromium: Any, fair: Fair) 
             "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
         ), page
     keys.clean()
+
+
+def test_a_view_is_covered_when_its_page_is_left_and_nothing_chosen_is_lost(
+    chromium: Any, fair: Fair
+) -> None:
+    prepare(fair, chromium)
+    member = Keys(chromium, fair.home)
+    member.sign_in("ben", fair.secrets["ben"])
+    member.page.goto(f"{fair.home}/#/ballot/7-001")
+    member.sees("Your view")
+    member.page.get_by_role("radio", name="Remove").check()
+    member.page.get_by_label("What you saw that decides it").fill("MARKVIEW the foot is later")
+    member.page.evaluate("dispatchEvent(new PageTransitionEvent('pagehide', {persisted: true}))")
+    member.sees("Your view is covered")
+    assert not member.page.get_by_role("radio", name="Remove").is_visible()
+    assert not member.page.get_by_label("What you saw that decides it").is_visible()
+    member.page.get_by_role("button", name="Show my view again").click()
+    assert member.page.get_by_role("radio", name="Remove").is_checked()
+    assert member.page.get_by_label("What you saw that decides it").input_value().startswith("MARKVIEW")
+    member.clean()

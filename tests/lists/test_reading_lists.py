@@ -273,10 +273,7 @@ def test_a_mapping_that_cannot_be_read_is_a_problem_and_the_list_is_read() -> No
     assert len(taken.objects) == 2
 
 
-# A lone currency sign under a heading is read as the heading's second line ("Price £"), so it is left out here.
-WORDS = st.text(
-    st.characters(exclude_categories=["Cs", "Cc", "Sc"], exclude_characters="\ufeff"), max_size=20
-)
+WORDS = st.text(st.characters(exclude_categories=["Cs", "Cc"], exclude_characters="\ufeff"), max_size=20)
 TABLES = st.lists(st.lists(WORDS, min_size=3, max_size=3), min_size=1, max_size=8)
 
 
@@ -284,6 +281,8 @@ TABLES = st.lists(st.lists(WORDS, min_size=3, max_size=3), min_size=1, max_size=
 @settings(max_examples=60, deadline=None)
 def test_every_cell_written_comes_back_in_the_raw_rows(rows: list[list[str]]) -> None:
     columns = ["No", "Description", "Price"]
+    # A sign alone under a heading is read as the heading's second line ("Price £", "Weight g"): a plain row stands between.
+    rows = [["1", "Pewter plate", "5"], *rows]
     wanted = [[safe_words(cell) for cell in row] for row in rows]
     for name, data in (("a.csv", csv_table(columns, rows)), ("a.xlsx", xlsx_table(columns, rows))):
         raw = read_list(data, name).rows[1:]

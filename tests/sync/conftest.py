@@ -9,7 +9,7 @@ import pytest
 from planish.doors.web.intakes import Intakes
 from planish.doors.web.tablet import Floors
 from planish.errands.serving import Desk
-from tests.web.fairs import PEOPLE, Served, served
+from tests.web.fairs import IDS, PEOPLE, Served, served
 
 
 @pytest.fixture(scope="session")
@@ -27,7 +27,7 @@ def opened(template: Served, folder: Path) -> Served:
     app.state.desk, app.state.intakes, app.state.floors = desk, Intakes(desk), Floors(desk)
     fair = Served(folder, desk, app)
     for person in ("chair", *PEOPLE):
-        fair.clients[person] = fair.let_in(person)
+        fair.clients[person] = fair.let_in(IDS.get(person, person))
     return fair
 
 

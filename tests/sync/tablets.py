@@ -24,6 +24,7 @@ from planish.ledger.commitments import commit_body
 from planish.ledger.events import compose
 from planish.ledger.identity import uuid7
 from planish.ledger.kinds import KINDS
+from tests.web.fairs import IDS
 
 API = "/api/v1"
 PIN = "27182845"
@@ -230,7 +231,9 @@ def pair(fair: Any, person: str, *, sign: bool = True, by: str = "steward") -> T
     code = fair[by].post(f"{API}/devices/codes").json()
     tablet = Tablet(fair.stranger())
     asked = tablet.ask(code["code"], sign=sign)
-    said = fair[by].post(f"{API}/devices/waiting/{asked['pairing']}/yes", json={"person": person})
+    said = fair[by].post(
+        f"{API}/devices/waiting/{asked['pairing']}/yes", json={"person": IDS.get(person, person)}
+    )
     assert said.status_code == 201, said.text
     assert tablet.paired() == "yes"
     assert tablet.unlock() == 201

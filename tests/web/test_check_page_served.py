@@ -45,7 +45,7 @@ def test_a_stranger_opens_the_page_and_asks_what_a_seal_is_worth(fair: Served) -
 def test_it_tells_a_withdrawn_seal_and_one_whose_words_came_later(fair: Served) -> None:
     _, first = sealed(fair)
     buyer = fair.stranger()
-    second = {"person": "office", "passphrase": PASS}
+    second = {"person": "olga", "passphrase": PASS}
     body = {"reason": "the card hung elsewhere", "second": second}
     assert fair["chair"].post(f"{API}/objects/{OBJECT}/seal/revoke", json=body).status_code == 201
     assert buyer.get(f"/check/state/{sha256(first).hexdigest()}").json() == {"state": "revoked"}

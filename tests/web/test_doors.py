@@ -1,8 +1,14 @@
 """The door itself: signing in, sessions, other sites, other names, guessing, set-up, headers, the log of who may."""
 
+import signal
+import subprocess
+import sys
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
+from argon2 import PasswordHasher
 from fastapi.testclient import TestClient
 
 from planish.doors.web.app import create_app
@@ -12,7 +18,7 @@ from planish.errands.refusing import Refused
 from planish.errands.serving import Desk
 from tests.web.fairs import API, HOME, PASS, Served
 
-SIGN_IN = {"person": "office", "passphrase": PASS}
+SIGN_IN = {"person": "olga", "passphrase": PASS}
 
 
 def test_a_cookie_planted_before_signing_in_opens_nothing_afterwards(shared_fair: Served) -> None:
@@ -161,7 +167,7 @@ def test_five_wrong_tries_make_that_device_wait_and_no_other(tmp_path: Path) -> 
 def test_waiting_is_said_with_how_long(fair: Served) -> None:
     stranger = fair.stranger()
     for _ in range(TRIES):
-        said = stranger.post(f"{API}/session", json={"person": "office", "passphrase": "wrong wrong"})
+        said = stranger.post(f"{API}/session", json={"person": "olga", "passphrase": "wrong wrong"})
         assert said.status_code == 400
         assert said.json()["problem"]["code"] == "sign_in.wrong"
     said = stranger.post(f"{API}/session", json=SIGN_IN)
@@ -268,3 +274,81 @@ def test_the_front_end_is_served_with_its_routes_and_nothing_beside_it(tmp_path:
         said = client.get(path)
         assert said.status_code == 404 or "secret" not in said.text
     desk.close()
+
+
+def test_the_desks_own_name_is_given_to_nobody(fair: Served) -> None:
+    """The desk writes as `office` with every right; a person of that name would sign for it."""
+    for name in ("office", "Office", " office "):
+        said = fair["chair"].post(f"{API}/people", json={"id": name, "name": "Olga", "roles": ["member"]})
+        assert (said.status_code, said.json()["problem"]["code"]) == (400, "person.office"), name
+    assert "office" not in fair.desk.fair.state.people
+
+
+def test_the_first_chair_cannot_take_the_desks_own_name_either(tmp_path: Path) -> None:
+    desk = Desk(tmp_path / "fair")
+    client = TestClient(create_app(desk), base_url=HOME, headers={"origin": HOME})
+    body = {"rules": "saltmere", "chair": "office", "chair_name": "O", "passphrase": PASS}
+    said = client.post(f"{API}/setup", json={**body, "code": desk.setup_code})
+    assert (said.status_code, said.json()["problem"]["code"]) == (400, "person.office")
+    assert not (tmp_path / "fair" / "ledger.db").exists()
+
+
+def test_the_rule_book_offered_first_has_a_quorum_that_a_small_panel_reaches(tmp_path: Path) -> None:
+    desk = Desk(tmp_path / "fair")
+    client = TestClient(create_app(desk), base_url=HOME, headers={"origin": HOME})
+    books = client.get(f"{API}/setup").json()["rulebooks"]
+    assert books[0]["quorum"] == min(one["quorum"] for one in books)
+    assert books[0]["quorum"] <= 3
+
+
+def test_guesses_of_one_device_sent_all_at_once_are_counted_one_by_one(fair: Served) -> None:
+    """Twenty at the same moment from one device: no more than five are looked at, as when they come in a row."""
+    stranger = TestClient(fair.app, base_url=HOME, headers={"origin": HOME}, client=("10.0.0.9", 1))
+    guess = {"code": "7:AAAA-AAAA"}
+    with ThreadPoolExecutor(20) as many:
+        said = list(many.map(lambda _: stranger.post(f"{API}/session/card", json=guess), range(20)))
+    assert Counter(one.status_code for one in said) == {400: TRIES, 429: 20 - TRIES}
+
+
+def test_150_devices_guess_a_card_at_once_and_the_stand_still_opens_with_its_own(fair: Served) -> None:
+    """Each device is answered five times and then waits; whoever has the code, on a device of their own, comes in."""
+    fair.desk.accounts._hasher = PasswordHasher(
+        time_cost=1, memory_cost=64, parallelism=1
+    )  # 750 tries, quickly
+    code = fair["chair"].post(f"{API}/stands/7/card").json()["secret"]
+
+    def guesses(device: int) -> list[int]:
+        stranger = TestClient(
+            fair.app, base_url=HOME, headers={"origin": HOME}, client=(f"10.0.{device}.1", 1)
+        )
+        codes = (f"7:{device:04d}-{number:04d}" for number in range(TRIES + 3))
+        return [stranger.post(f"{API}/session/card", json={"code": code}).status_code for code in codes]
+
+    with ThreadPoolExecutor(30) as many:
+        found = list(many.map(guesses, range(150)))
+    assert found == [[400] * TRIES + [429] * 3] * 150
+    own = TestClient(fair.app, base_url=HOME, headers={"origin": HOME}, client=("10.1.1.1", 1))
+    assert own.post(f"{API}/session/card", json={"code": code}).status_code == 201
+    assert fair["office"].get(f"{API}/board").status_code == 200
+
+
+def test_no_core_dump_holds_what_this_process_knows(tmp_path: Path) -> None:
+    """setrlimit(2) and prctl(2): a process that ends by a fault after `never_dump` leaves no image of its memory."""
+    program = (
+        "import ctypes, os, resource\n"
+        "hard = resource.getrlimit(resource.RLIMIT_CORE)[1]\n"
+        "resource.setrlimit(resource.RLIMIT_CORE, (hard, hard))\n"
+        "from planish.errands.memory import never_dump\n"
+        "never_dump()\n"
+        "assert resource.getrlimit(resource.RLIMIT_CORE) == (0, 0)\n"
+        "if os.path.exists('/proc/self'):\n"
+        "    assert ctypes.CDLL(None).prctl(3, 0, 0, 0, 0) == 0, 'PR_GET_DUMPABLE'\n"
+        "print('quiet', flush=True)\n"
+        "os.abort()\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert done.stdout == "quiet\n", done.stderr
+    assert done.returncode == -signal.SIGABRT
+    assert [*tmp_path.iterdir()] == []

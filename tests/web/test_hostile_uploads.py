@@ -1,15 +1,20 @@
 """Files from strangers over the web: pictures re-encoded without their place, bombs refused, names never paths."""
 
 import io
+import resource
 import struct
+import sys
 import time
 import zipfile
 import zlib
 from pathlib import Path
+from typing import Any
 
+import openpyxl
 import pytest
 from PIL import Image, ImageDraw
 
+from planish.doors.papers.lists import HOUSE_LIMITS
 from planish.doors.web.intakes import clean_name
 from tests.web.fairs import API, BYTES, Served
 
@@ -133,6 +138,58 @@ def test_a_list_that_inflates_beyond_bounds_is_refused_while_the_desk_answers(fa
         time.sleep(0.05)
     assert shown["state"] == "failed", shown
     assert shown["problems"][0]["remedy"]
+
+
+def sheets(count: int) -> bytes:
+    """A workbook of so many small sheets."""
+    book = openpyxl.Workbook(write_only=True)
+    for number in range(count):
+        page = book.create_sheet(f"S{number}")
+        page.append(["No", "Description"])
+        page.append([str(number), "Pewter plate, English, c.1740"])
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def lines() -> bytes:
+    """Two million rows in fewer bytes than a list may have."""
+    return b"No,Description\n" + b"1,Plate\n" * 2_000_000
+
+
+def told(fair: Served, name: str, data: bytes) -> dict[str, Any]:
+    """Send a list; the desk answers others meanwhile; what it says in the end."""
+    said = fair["office"].post(f"{API}/stands/7/lists", params={"name": name}, content=data, headers=BYTES)
+    assert said.status_code == 202, said.text
+    for _ in range(2400):
+        assert fair["office"].get(f"{API}/board").status_code == 200
+        shown: dict[str, Any] = fair["office"].get(f"{API}/intakes/{said.json()['id']}").json()
+        if shown["state"] != "reading":
+            return shown
+        time.sleep(0.05)
+    raise AssertionError("it was never done")
+
+
+LONG = {"300 sheets": ("list.xlsx", lambda: sheets(300)), "2 million rows": ("list.csv", lines)}
+
+
+@pytest.mark.parametrize("what", LONG)
+def test_a_list_of_more_than_anybody_brings_is_refused_in_words_within_the_childs_bounds(
+    fair: Served, what: str
+) -> None:
+    """Read in a child with bounds of time and memory; nothing of it is taken, and the sentence says what is too many."""
+    name, make = LONG[what]
+    data = make()
+    assert len(data) < HOUSE_LIMITS.file_bytes, "it is not refused by its length alone"
+    shown = told(fair, name, data)
+    assert shown["state"] == "failed", shown
+    said = shown["problems"][0]
+    assert what.split()[-1] in said["what"], said
+    assert said["remedy"]
+    assert len(fair.desk.fair.state.objects) == 4
+    if sys.platform == "linux":
+        peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss * 1024
+        assert peak < HOUSE_LIMITS.memory_bytes
 
 
 NAMES = [

@@ -12,7 +12,7 @@ from fastapi.testclient import TestClient
 from planish.doors.web.app import create_app
 from planish.errands import backing, keys, media, wiring
 from planish.errands.serving import Desk
-from tests.web.fairs import API, HEADERS, HOME, LIST, PASS, Served
+from tests.web.fairs import API, HEADERS, HOME, IDS, LIST, PASS, Served
 
 KEY_PASS = "four plain words of the keys"
 SECRETS = (b"\x05" * 32, b"\x06" * 32)
@@ -33,7 +33,7 @@ def words(secret: bytes) -> str:
 def at_the_laptop(fair: Served, who: str) -> TestClient:
     """The same reader, in a browser on the laptop that planish runs on."""
     client = TestClient(fair.app, base_url=HOME, headers=HEADERS, client=AT_HOME)
-    client.cookies.set("planish", fair.desk.accounts.begin(who))
+    client.cookies.set("planish", fair.desk.accounts.begin(IDS.get(who, who)))
     return client
 
 

@@ -107,10 +107,10 @@ def test_a_seal_is_withdrawn_by_two_and_the_list_of_the_check_page_says_so(fair:
     unlock(fair)
     assert seal(fair).status_code == 201
     reason = {"reason": "the card hung on another object"}
-    alone = {**reason, "second": {"person": "office", "passphrase": PASS}}
+    alone = {**reason, "second": {"person": "olga", "passphrase": PASS}}
     assert fair["office"].post(f"{API}/objects/{OBJECT}/seal/revoke", json=alone).status_code == 409
     before = sealing.kept_list(fair.desk.fair)
-    two = {**reason, "second": {"person": "office", "passphrase": PASS}}
+    two = {**reason, "second": {"person": "olga", "passphrase": PASS}}
     said = fair["chair"].post(f"{API}/objects/{OBJECT}/seal/revoke", json=two)
     assert said.status_code == 201, said.text
     assert said.json()["label_stage"] == "as_hung"

@@ -6,7 +6,8 @@ password storage sheet); session tokens are 256 bits and lie as SHA-256. There i
 
 import secrets
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -76,6 +77,7 @@ class Accounts:
         self._hasher = PasswordHasher(time_cost=2, memory_cost=19 * 1024, parallelism=1)
         self._nobody = self._hasher.hash(secrets.token_hex(16))
         self._wrong: dict[str, list[int]] = {}
+        self._turns: dict[str, tuple[threading.Lock, int]] = {}
 
     def close(self) -> None:
         """Let go of the file."""
@@ -132,10 +134,28 @@ class Accounts:
         """True when `secret` is that of `who`. Raises Wait when this client was wrong too often."""
         self.must_wait(client)
         found = self._ask("SELECT hash FROM account WHERE who = ?", f"{kind}:{who}")
-        with self._hashing:
+        with self._turn(client), self._hashing:
+            self.must_wait(client)  # those before it in the queue may all have been wrong
             right = self._verify(str(found[0][0]) if found else self._nobody, secret) and bool(found)
-        self._note(client, right)
+            self._note(client, right)
         return right
+
+    @contextmanager
+    def _turn(self, client: str) -> Iterator[None]:
+        """One try of a client at a time, so that many sent at once are not all answered before the first is counted."""
+        with self._lock:
+            lock, waiting = self._turns.get(client, (threading.Lock(), 0))
+            self._turns[client] = (lock, waiting + 1)
+        try:
+            with lock:
+                yield
+        finally:
+            with self._lock:
+                lock, waiting = self._turns[client]
+                if waiting == 1:
+                    del self._turns[client]
+                else:
+                    self._turns[client] = (lock, waiting - 1)
 
     def opens_card(self, code: str, *, client: str) -> str | None:
         """The stand whose card says `code` ("7:ABCD-EFGH"), None for none."""

@@ -55,11 +55,16 @@ def _stand(stand: Mapping[str, Any]) -> Draft:
     return Draft(kind="stand.added", sub=number, who=OFFICE, body=body)
 
 
+def not_reserved(who: str) -> None:
+    """Refuses the name under which the desk itself writes: whoever had it would sign for the whole office."""
+    if who.strip().casefold() == OFFICE:
+        remedy = "Give another one, such as olga; the desk itself writes under this one."
+        raise refuse(f"person {who}", "This short name is taken by the office.", remedy, code="person.office")
+
+
 def _person(person: Mapping[str, Any]) -> list[Draft]:
     who = str(person["id"])
-    if who == OFFICE:
-        remedy = "Give another id; the desk itself writes under this one."
-        raise refuse(f"person {who}", "This id is taken by the office.", remedy, code="person.office")
+    not_reserved(who)
     skills = [str(skill) for skill in person.get("disciplines", person.get("skills", []))]
     drafts = [
         Draft(

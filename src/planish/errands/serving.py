@@ -18,6 +18,7 @@ from planish.errands.accounts import Accounts
 from planish.errands.boarding import Board
 from planish.errands.checking import Checked, check
 from planish.errands.evidence import Evident, as_hung, evident
+from planish.errands.gathering import not_reserved
 from planish.errands.liking import CaseBook, Unlike
 from planish.errands.refusing import refuse
 from planish.errands.restoring import Restored, restore
@@ -203,6 +204,7 @@ class Desk:
         self, *, rules: str, name: str, opens: str, chair: str, chair_name: str, passphrase: str
     ) -> None:
         """Make the fair, or only its first chair account when the fair was begun on the command line."""
+        not_reserved(chair)
         with self._setting_up:
             if not self.setup_code:
                 raise refuse(

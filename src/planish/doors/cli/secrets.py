@@ -4,9 +4,12 @@ import os
 
 import click
 
+from planish.errands.memory import never_dump
+
 
 def passphrase(*, new: bool = False) -> str:
     """The passphrase of the fair's keys; a new one is typed twice."""
+    never_dump()
     given = os.environ.get("PLANISH_PASSPHRASE", "")
     if given:
         return given
@@ -16,6 +19,7 @@ def passphrase(*, new: bool = False) -> str:
 
 def own_passphrase(person: str) -> str:
     """A person's own passphrase, which is not that of the fair's keys: at a prompt or from PLANISH_OWN_PASSPHRASE."""
+    never_dump()
     given = os.environ.get("PLANISH_OWN_PASSPHRASE", "")
     typed: str = given or click.prompt(f"Passphrase of {person}", hide_input=True)
     return typed

@@ -64,8 +64,10 @@ def command(
             "Install planish with its web parts: pip install 'planish[web]'.",
             kind="rule",
         ) from error
+    from planish.errands.memory import never_dump
     from planish.errands.serving import Desk
 
+    never_dump()
     if (cert is None) != (key is None):
         raise click.UsageError("Give --cert and --key together.")
     if tls == "own-cert" and cert is None:

@@ -5,9 +5,11 @@ import os
 import click
 
 from planish.errands import keys
+from planish.errands.memory import never_dump
 
 
 def sheet() -> bytes:
     """The 32 bytes of one recovery sheet, typed as its 34 words."""
+    never_dump()
     given = os.environ.get("PLANISH_SHEET", "")
     return keys.from_words(given or click.prompt("The 34 words of a recovery sheet"))

@@ -1,13 +1,12 @@
 """What a check found, for an exhibitor at home: as a spreadsheet with comments, a page, a paper."""
 
 import html
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from planish.doors.papers import printing
-from planish.doors.papers.tables import safe_words
+from planish.doors.papers.tables import xlsx_table
 from planish.errands.checking import Checked, facts_of
 from planish.errands.recalling import witness
 from planish.errands.wiring import Kit
@@ -100,37 +99,17 @@ def _line(one: Checked, kit: Kit, limit: int) -> Line:
 
 def as_xlsx(content: Sheet) -> bytes:
     """A workbook: number, label, years understood, what to mend; each label with faults bears them as a comment."""
-    from openpyxl import Workbook
-    from openpyxl.comments import Comment
-    from openpyxl.styles import Alignment, Font
-
-    book = Workbook()
-    page = book.active
-    assert page is not None  # a new workbook has one sheet
-    page.title = "Labels"
-    page.append(["No.", "Label", "Years understood", "To mend", "Clauses"])
-    for cell in page[1]:
-        cell.font = Font(bold=True)
+    rows: list[tuple[str, ...]] = []
+    notes: dict[tuple[int, int], str] = {}
     for line in content.lines:
         mend = "\n".join(_in_words(fault) for fault in line.faults)
         clauses = ", ".join(dict.fromkeys(fault.clause for fault in line.faults if fault.clause))
-        page.append([safe_words(text) for text in (line.number, line.words, line.years, mend, clauses)])
-        row = page.max_row
-        for column in ("B", "D"):
-            page[f"{column}{row}"].alignment = Alignment(wrap_text=True, vertical="top")
         if line.faults:
-            page[f"B{row}"].comment = Comment(
-                mend[:2000], "planish", width=420, height=60 + 40 * len(line.faults)
-            )
-    for column, width in zip("ABCDE", (10, 60, 18, 70, 12), strict=True):
-        page.column_dimensions[column].width = width
-    page.freeze_panes = "A2"
-    page.append([])
-    page.append([content.rules])
-    page.append([content.conventions])
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
+            notes[len(rows), 1] = mend[:2000]
+        rows.append((line.number, line.words, line.years, mend, clauses))
+    rows += [(), (content.rules,), (content.conventions,)]
+    columns = ("No.", "Label", "Years understood", "To mend", "Clauses")
+    return xlsx_table(columns, rows, sheet="Labels", widths=(10, 60, 18, 70, 12), notes=notes)
 
 
 def _in_words(fault: Mended) -> str:

@@ -7,16 +7,18 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 Cell = str | int | float | bool | None
-_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 _CONTROL = {code: None for code in range(32) if code not in (9, 10, 13)}
 
 
 def safe_words(words: str) -> str:
-    """Words that a spreadsheet will show and never carry out: an apostrophe before a leading = + - @, tab or return.
+    """Words that a spreadsheet will show and never carry out: an apostrophe before a leading = + - @, tab or line end.
 
-    Following OWASP's advice on CSV injection; that a spreadsheet hides the apostrophe is common practice, no source.
+    Control signs are left out first: one before the = would hide it from here and from no spreadsheet. Following OWASP's
+    advice on CSV injection (its line feed and full-width forms from memory); that a spreadsheet hides the apostrophe is common practice, no source.
     """
-    return "'" + words if words.startswith(_STARTS) else words
+    plain = words.translate(_CONTROL)
+    return "'" + plain if plain.startswith(_STARTS) else plain
 
 
 def _safe(cell: Cell) -> Cell:
@@ -57,7 +59,9 @@ def xlsx_table(
 
     book = openpyxl.Workbook()
     page: Any = book.active
-    page.title = "".join(sign for sign in sheet if sign not in "[]:*?/\\")[:31] or "List"
+    page.title = (
+        "".join(sign for sign in sheet if sign.isprintable() and sign not in "[]:*?/\\'")[:31] or "List"
+    )
     for cell in _fill_row(page, 1, columns):
         cell.font = Font(bold=True)
     words = Alignment(wrap_text=True, vertical="top")
@@ -81,7 +85,7 @@ def _fill_row(page: Any, number: int, row: Sequence[Cell]) -> list[Any]:
             continue
         cell = page.cell(row=number, column=column)
         if isinstance(value, str):
-            cell.value = safe_words(value.translate(_CONTROL))[:32_767]
+            cell.value = safe_words(value)[:32_767]
             cell.data_type = "s"
         else:
             cell.value = value
@@ -93,4 +97,6 @@ def _add_notes(page: Any, notes: dict[tuple[int, int], str]) -> None:
     from openpyxl.comments import Comment
 
     for (row, column), words in notes.items():
-        page.cell(row=row + 2, column=column + 1).comment = Comment(words, "planish")
+        lines = words.count("\n") + 1
+        said = Comment(words.translate(_CONTROL), "planish", width=420, height=60 + 40 * lines)
+        page.cell(row=row + 2, column=column + 1).comment = said

@@ -9,6 +9,7 @@ from planish.doors.web.areas import area
 from planish.doors.web.failing import NotThere
 from planish.doors.web.looking import CHAIR, OFFICE, PANEL, Anyone, Looking, Staff
 from planish.errands import gathering, rulebooks
+from planish.errands.gathering import not_reserved
 from planish.errands.listing import stand_order
 from planish.errands.refusing import Refused, refuse
 from planish.facts.rulebooks import Difference
@@ -37,6 +38,7 @@ def fair(looking: Anyone) -> views.FairShown:
         objects=0 if outside else len(state.objects),
         panels=0 if outside else len(state.panels),
         disciplines=sorted(named),
+        quorum=rules.voting.quorum,
     )
 
 
@@ -50,7 +52,9 @@ def rules(looking: Anyone) -> views.RulesShown:
 def on_file(_: Anyone) -> list[views.RuleBookOnFile]:
     """Rule books that come with planish."""
     books = [rulebooks.read(name)[0] for name in rulebooks.on_file()]
-    return [views.RuleBookOnFile(id=b.id, fair=b.fair, version=b.version) for b in books]
+    return [
+        views.RuleBookOnFile(id=b.id, fair=b.fair, version=b.version, quorum=b.voting.quorum) for b in books
+    ]
 
 
 @router.get("/rulebooks/{name}", operation_id="rulebook")
@@ -130,6 +134,7 @@ def add_person(given: models.NewPerson, looking: Staff) -> views.PersonShown:
     looking.must_be(OFFICE)
     for role in given.roles:
         _may_give(looking, role)
+    not_reserved(given.id)
     fair = looking.desk.fair
     with fair.lock:
         if given.id in fair.state.people:

@@ -150,7 +150,10 @@ def set_up_now(desk: OpenDesk) -> views.SetUpNow:
     return views.SetUpNow(
         needed=bool(desk.setup_code),
         fair_begun=desk.begun,
-        rulebooks=[views.RuleBookOnFile(id=b.id, fair=b.fair, version=b.version) for b in books],
+        rulebooks=[
+            views.RuleBookOnFile(id=b.id, fair=b.fair, version=b.version, quorum=b.voting.quorum)
+            for b in books
+        ],
     )
 
 

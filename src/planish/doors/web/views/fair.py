@@ -72,6 +72,7 @@ class RuleBookOnFile(Shown):
     id: str
     fair: str
     version: str
+    quorum: int
 
 
 class SetUpNow(Shown):
@@ -94,6 +95,7 @@ class FairShown(Shown):
     objects: int
     panels: int
     disciplines: list[str]
+    quorum: int
 
 
 class ClauseShown(Shown):

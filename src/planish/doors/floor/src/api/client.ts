@@ -60,7 +60,7 @@ export interface EvidenceLine { new: boolean; words: string }
 export interface FactShown { bounds: string; caveats: (string)[]; earliest: number | null; family: string; hardness: string; id: string; jurisdiction: string; latest: number | null; source: string; statement: string; use: string; verified: string; witness: string; years: string }
 export interface Failure { problem: ProblemBody }
 export interface FairOnMedium { copies: (CopyShown)[]; folder: string; name: string }
-export interface FairShown { disciplines: (string)[]; id: string; name: string; objects: number; opens: string; panels: number; rulebook: string; rulebook_version: string; stands: number }
+export interface FairShown { disciplines: (string)[]; id: string; name: string; objects: number; opens: string; panels: number; quorum: number; rulebook: string; rulebook_version: string; stands: number }
 export interface FaultShown { claims: (string)[]; clause: string; clause_text: string; code: string; facts: (FactShown)[]; remedy: string; sentence: string; severity: number }
 export interface Figure { amount: number; uncertainty?: number; unit?: string }
 export interface FigureShown { amount: number; name: string; uncertainty: number; unit: string }
@@ -148,7 +148,7 @@ export interface RoleGiven { role: "office" | "chair" | "deputy" | "leader" | "m
 export interface RoundShown { fair: Record<string, string>; panels: (Record<string, unknown>)[]; people: (Record<string, string>)[]; stands: (RoundStand)[] }
 export interface RoundStand { done: number; exhibitor: string; id: string; left: number; number: string; objects: (string)[]; zone: string }
 export interface RowShown { fields: Record<string, string>; number: string; text: string }
-export interface RuleBookOnFile { fair: string; id: string; version: string }
+export interface RuleBookOnFile { fair: string; id: string; quorum: number; version: string }
 export interface RuleDifference { left: string; right: string; what: string }
 export interface RulesShown { clauses: (ClauseShown)[]; datelines: Record<string, number>; definitions: Record<string, string>; fair: string; id: string; switches: (SettingShown)[]; version: string; voting: (SettingShown)[] }
 export interface SealAsked { labels: (ReadOnObject)[] }

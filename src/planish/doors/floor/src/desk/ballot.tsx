@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { api, type AnswerOnClaim, type ClaimShown, type NewBallot, type ObjectShown } from "../api/client";
 import { Act, Sending, Shown, useAsked } from "../parts/asking";
+import { Covered } from "../parts/cover";
 import { Field, OneOf } from "../parts/fields";
 import { outcomeWord } from "../parts/mark";
 import { plain } from "../parts/words";
@@ -18,7 +19,7 @@ export function BallotPage() {
   return (
     <div class="still">
       <Shown of={asked}>
-        {(one) => (one.own_ballots.some((b) => b.round === one.round) || one.stepped_back ? <Blank stand={one.stand} /> : <Ballot of={one} then={() => setLocked(true)} />)}
+        {(one) => (one.own_ballots.some((b) => b.round === one.round) || one.stepped_back ? <Blank stand={one.stand} /> : <Covered><Ballot of={one} then={() => setLocked(true)} /></Covered>)}
       </Shown>
     </div>
   );

@@ -1,6 +1,6 @@
 // Panels: who sits together, who leads, for which disciplines.
 import { useState } from "preact/hooks";
-import { api, type PersonShown } from "../api/client";
+import { api, type PanelShown, type PersonShown } from "../api/client";
 import { Sending, Shown, useAsked } from "../parts/asking";
 import { Choose, Field, SomeOf } from "../parts/fields";
 import { Table } from "../parts/table";
@@ -9,6 +9,8 @@ import { chairs, office } from "../session";
 export function PanelsPage() {
   const panels = useAsked(() => api.panels(), []);
   const people = useAsked(async () => (office() ? await api.people() : []), []);
+  const fair = useAsked(() => api.fair(), []);
+  const small = (all: PanelShown[]) => all.filter((one) => fair.value !== undefined && one.members.length < fair.value.quorum);
   const named = (id: string) => people.value?.find((one) => one.id === id)?.name ?? id;
   return (
     <>
@@ -17,11 +19,18 @@ export function PanelsPage() {
       <Shown of={panels}>
         {(found) =>
           found.length ? (
+            <>
+            {small(found).map((one) => (
+              <p class="note" key={one.id}>
+                Panel {one.id} has {one.members.length}; the rule book asks for a quorum of {fair.value?.quorum}. It can settle nothing until more sit.
+              </p>
+            ))}
             <Table
               caption="Who sits together"
               heads={["Panel", "Leads", "Sit", "For"]}
               rows={found.map((one) => [one.id, one.leader ? named(one.leader) : "—", one.members.map(named).join(", "), one.disciplines.join(", ") || "every discipline"])}
             />
+            </>
           ) : (
             <p>No panel yet.</p>
           )

@@ -23,7 +23,7 @@ export function SetUpPage() {
         </details>
       )}
       <Shown of={now}>
-        {(found) => <SetUpForm books={found.rulebooks.map((b) => ({ value: b.id, words: `${b.fair} (${b.version})` }))} begun={found.fair_begun} />}
+        {(found) => <SetUpForm books={found.rulebooks.map((b) => ({ value: b.id, words: `${b.fair} (${b.version}); ${b.quorum} who judge are a quorum` }))} begun={found.fair_begun} />}
       </Shown>
     </>
   );
@@ -44,7 +44,7 @@ function SetUpForm({ books, begun }: { books: { value: string; words: string }[]
       <h2>2. The fair</h2>
       {!begun && (
         <>
-          <Choose name="Rule book to begin with" hint="An example that you can read and compare on the next pages." value={given.rules} set={put("rules")} of={books} />
+          <Choose name="Rule book to begin with" hint="An example that you can read and compare on the next pages. A panel smaller than its quorum can settle nothing." value={given.rules} set={put("rules")} of={books} />
           <Field name="Name of the fair" hint="Left empty, it is called as in the rule book." value={given.name} set={put("name")} />
           <Field name="Opening day" kind="date" value={given.opens} set={put("opens")} />
         </>
