@@ -66,7 +66,11 @@ def _of_work(happened: Sequence[Happened]) -> Years:
         more = [one for one in rest if one[0] in _CHANGES_THE_WORK or _is_finer(one, bare)]
         return narrowed([*bare, *more])
     stages = [one for one in rest if one[0] in _NOT_BEFORE or one[0] in _COMPLETES]
-    return _from_first_to_last(stages) if stages else narrowed(rest[:1])
+    if not stages:
+        return narrowed(rest[:1])
+    return _from_first_to_last(
+        [*stages, *(one for one in rest if one[0] in _CHANGES_THE_WORK and one not in stages)]
+    )
 
 
 def _is_finer(one: Happened, bare: Sequence[Happened]) -> bool:

@@ -166,6 +166,8 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
         found.event, found.said = "designed", ORIGINAL
         dated.opening = "before" if t.kind[dated.start + 1] == k.BEFORE else ""
         dated.next += 1
+    elif s.liberal and (part := _part_named(t, dated)):
+        found.event, found.said = "part_made", part
     elif _is_later(s, dated.start):
         found.event, found.said = "repair", t.text[t.start[dated.start - 2] : t.end[dated.start - 2]]
     elif verb >= 0:
@@ -177,6 +179,17 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
     quoted = found.first < t.start[dated.start] and t.kind[dated.start - 1] == t.kind[dated.next] == k.QUOTE
     found.last = t.end[dated.next - 1 + quoted]
     return found
+
+
+def _part_named(t: Tokens, dated: Dated) -> str:
+    """The mounts of "1785 (mounts c. 1860)" and "with 19th-century mounts", whose years are not the object's; empty when none."""
+    at = dated.start - 1
+    while at > 0 and t.kind[at] in (k.FILL, k.COLON):
+        at -= 1
+    for j in (at, dated.next):
+        if j >= 0 and t.kind[j] == k.PARTNOUN:
+            return t.text[t.start[j] : t.end[j]]
+    return ""
 
 
 def _is_later(s: Sheet, start: int) -> bool:

@@ -50,10 +50,10 @@ def hijra_first(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | Non
 
 
 def hijra_behind(found: Dated) -> None:
-    """1250 AH: the number read as a year was one of the Hijra."""
-    if found.grain != "year" or not 0 < found.lo <= found.hi <= _LAST_YEAR or SETTING in found.settings:
+    """1250 AH, 10th century AH: the number read as a year or century was one of the Hijra."""
+    if found.grain == "period" or not 0 < found.hi <= _LAST_YEAR or SETTING in found.settings:
         return
-    turned = _dated(found.lo, found.hi, found.start, found.next)
+    turned = _dated(max(found.lo, 1), found.hi, found.start, found.next)
     found.lo, found.hi, found.wlo, found.whi = turned.lo, turned.hi, turned.wlo, turned.whi
     found.codes, found.settings = turned.codes, turned.settings
 

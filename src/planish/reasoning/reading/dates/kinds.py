@@ -73,6 +73,7 @@ DECADEOF: Final = 67  # années 1920
 HIJRI: Final = 68
 WORDDECADE: Final = 69  # the twenties
 HUNDRED: Final = 70
+PARTNOUN: Final = 71  # mounts, stand, cover
 
 BY_NAME: Final = {
     "circa": CIRCA,
@@ -117,6 +118,7 @@ BY_NAME: Final = {
     "decade_of": DECADEOF,
     "hijri": HIJRI,
     "hundred": HUNDRED,
+    "part_noun": PARTNOUN,
 }
 
 PUNCTUATION: Final = {

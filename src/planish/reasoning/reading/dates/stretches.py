@@ -173,7 +173,7 @@ def _after(s: Sheet, found: Dated) -> None:
             found.circa = True
         i += 1
     found.next = i
-    if found.grain == "century" and found.hi - found.lo == 99 and kind[i] in _BEFORE_A_PART:
+    if found.hi - found.lo == _WHOLE.get(found.grain) and kind[i] in _BEFORE_A_PART:
         _part_behind(s, found)
 
 
@@ -183,6 +183,8 @@ _SOMETHING_AFTER = _TRAILING | _BEFORE_A_PART
 _AFTER_A_PART = frozenset({k.END, k.COMMA, k.SEMI, k.DOT, k.RPAR, k.COLON})
 
 
+_WHOLE = {"century": 99, "decade": 9}
+"""Years from the first to the last of a whole unit, whose part may stand behind it."""
 _ERAS = frozenset({k.AD, k.BC, k.HIJRI})
 
 
@@ -194,7 +196,7 @@ def _by_era(found: Dated, era: int) -> None:
 
 
 def _part_behind(s: Sheet, found: Dated) -> None:
-    """The part written after its century: "18th century, second half", "19th century (early)"."""
+    """The part written after its century or decade: "18th century, second half", "1920s (early)"."""
     t = s.t
     i = found.next
     bracket = t.kind[i] == k.LPAR
@@ -282,6 +284,8 @@ def join(s: Sheet, first: Dated, second: Dated, kind: int) -> Dated:
         hijra_behind(first)
     elif second.whi < first.wlo and second.whi < 0:
         pass
+    if (HIJRA in first.settings) != (HIJRA in second.settings):
+        return _one_year_told_twice(first, second)
     settings = [*first.settings, *second.settings]
     if second.hi < first.lo:
         settings.append("written backwards")
@@ -301,6 +305,13 @@ def join(s: Sheet, first: Dated, second: Dated, kind: int) -> Dated:
     whole.settings = tuple(dict.fromkeys(settings))
     whole.rows = (*first.rows, *second.rows)
     return whole
+
+
+def _one_year_told_twice(first: Dated, second: Dated) -> Dated:
+    """AH 1250/AD 1834-35: the same time by two calendars; ours says it more closely."""
+    ours = second if HIJRA in first.settings else first
+    ours.start, ours.next = first.start, second.next
+    return ours
 
 
 def _turned(first: Dated, second: Dated) -> tuple[Dated, Dated]:

@@ -404,7 +404,7 @@ def _century_after(s: Sheet, at: Dated) -> Dated | None:
     """The second century of "turn of the 18th/19th century", None when one alone is named."""
     if at.grain != "century" or s.t.kind[at.next] not in (k.SLASH, k.DASH, k.AND, k.TO):
         return None
-    second = unit(s, at.next + 1, at, False)
+    second = unit(s, at.next + 1 + (s.t.kind[at.next + 1] == k.FILL), at, False)
     return second if second and second.grain == "century" and second.lo > at.lo else None
 
 
