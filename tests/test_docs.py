@@ -1,5 +1,6 @@
 """Docs are under test: every command has an example in its help and a line in a guide."""
 
+import re
 from importlib import import_module
 from pathlib import Path
 
@@ -40,3 +41,10 @@ def test_every_command_is_told_of_in_a_guide(name: str) -> None:
 )
 def test_the_pages_are_there(page: str) -> None:
     assert (ROOT / page).stat().st_size > 300
+
+
+def test_decisions_are_numbered_without_a_gap_and_every_mention_of_one_leads_to_it() -> None:
+    pages = sorted((ROOT / "docs" / "decisions").glob("*.md"))
+    assert [int(page.name[:3]) for page in pages] == list(range(1, len(pages) + 1))
+    named = set(re.findall(r"decisions/(\d{3}[\w-]*\.md)", TOLD))
+    assert named <= {page.name for page in pages}

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from planish.reasoning.wording.leaving import sentences
 from planish.reasoning.wording.phrases import circa_form, measure_words
+from planish.reasoning.wording.splicing import tight
 from planish.records import Claim, DateValue, MeasureValue, Reading, Span
 
 ELEMENTS: Mapping[str, tuple[str, ...]] = {
@@ -187,7 +188,7 @@ def _maker_apart(head: Phrase) -> tuple[Phrase, list[Phrase]]:
     last = head.claims[-1] if head.claims else None
     if last is None or last.side != "maker" or last.span.end < len(head.words) or not last.span.start:
         return head, []
-    cut = Phrase(head.words[: last.span.start].rstrip(), head.claims[:-1], head.element)
+    cut = Phrase(tight(head.words[: last.span.start]), head.claims[:-1], head.element)
     return cut, [Phrase(last.words, (replace(last, span=Span(0, len(last.words))),), "maker")]
 
 

@@ -13,6 +13,8 @@ _LEFT_BEHIND = re.compile(
     re.IGNORECASE,
 )
 _LOOSE = ",;:–—|"
+_LOOSE_END = re.compile(r"(?:\s-(?=\s*$)|[\s,;:–—|])\s*$")
+_LOOSE_START = re.compile(r"^(?:-\s|[\s,;:.–—|])+")
 _DASH = re.compile(r"[–—|-]\s")
 _VOWEL = re.compile(r"[aeiou]|8|1[18](?:\d\d)?(?!\d)|h(?:our|onest|eir)", re.IGNORECASE)
 _CONSONANT = re.compile(r"uni(?!m|n|d)|u[st][eiu]|eu|one?\b|once", re.IGNORECASE)
@@ -138,27 +140,38 @@ def _closed(before: str, gone: str, after: str) -> str:
     if before.endswith("(") and after.startswith(")"):
         before, after = before[:-1], after[1:]
     rest = after.lstrip(" \t")
+    if before.endswith("("):
+        return before + _LOOSE_START.sub("", rest)
+    if rest.startswith(")"):
+        return tight(before) + rest
     if not before.strip():
-        rest = rest.lstrip(_LOOSE + ". ")
+        rest = _LOOSE_START.sub("", rest)
         return before + rest[:1].upper() + rest[1:]
     if not rest.strip(_LOOSE + "."):
         return _ended(before, gone + rest) + (rest[rest.index("\n") :] if "\n" in rest else "")
     if _begins_sentence(before):
-        rest = rest.lstrip(_LOOSE + ". ")
+        rest = _LOOSE_START.sub("", rest)
         return before + rest[:1].upper() + rest[1:]
     if gone.endswith(".") and rest[0] not in _LOOSE:
         return f"{_ended(before, gone)} {rest}"
     if rest[0] in ",;:." or _DASH.match(rest):
-        return before.rstrip(" \t" + _LOOSE) + (" " if _DASH.match(rest) else "") + rest
+        return tight(before) + (" " if _DASH.match(rest) else "") + rest
     joined = (
         before.rstrip(" \t") + " " + rest if before[-1] in " \t" or after[:1] in " \t" else before + after
     )
     return _article(before.rstrip(" \t") + " ", rest) + rest if joined.endswith(" " + rest) else joined
 
 
+def tight(before: str) -> str:
+    """`before` without the punctuation that would stand loose at its end; a hyphen only where it stands as a dash."""
+    while (found := _LOOSE_END.search(before)) is not None:
+        before = before[: found.start()]
+    return before
+
+
 def _ended(before: str, gone: str) -> str:
     """`before` without loose punctuation, and with the stop that the words gone had."""
-    kept = before.rstrip(" \t" + _LOOSE)
+    kept = tight(before)
     return kept if kept.endswith((".", "!", "?")) or "." not in gone else kept + "."
 
 
