@@ -1,13 +1,16 @@
 """The pen of one desk: what is written comes back, applied or kept beside."""
 
 import hashlib
+import secrets
 from pathlib import Path
 
 import pytest
+from cryptography.hazmat.primitives.asymmetric.x25519 import X25519PrivateKey
 
 from planish.ledger import sqlite
 from planish.ledger.journal import Draft, Journal
 from planish.ledger.store import LedgerBusyError
+from planish.ledger.veiling import Veil
 
 COUNT = iter(range(10**9))
 
@@ -58,3 +61,26 @@ def test_a_second_process_is_told_who_is_writing_and_readers_go_on(tmp_path: Pat
             for n in range(3)
         ]
         assert [result.n for result in pen(again).add_all(drafts)] == [2, 3, 4]
+
+
+def test_what_is_followed_out_of_memory_is_what_reading_back_gives(tmp_path: Path) -> None:
+    with sqlite.create(tmp_path / "l.db", fair="f", epoch="e") as store:
+        store.veil = Veil(X25519PrivateKey.generate().public_key(), chance=secrets.token_bytes)
+        pen = Journal(store, dev="desk", now=lambda: 1_700_000_000_000, chance=secrets.token_bytes)
+        pen.add("fair.begun", sub="f", who="office", body={"opens": "", "name": "F"})
+        body = {"stand": "1", "number": "1", "text": "Pewter plate"}
+        pen.add_all([Draft(kind="object.listed", sub=f"o{n}", who="office", body=body) for n in range(3)])
+        pen.add("ballot.locked", sub="o1", who="ann", body={"round": 1, "ballot": {"outcome": "accept"}})
+        for after in range(store.head().n + 2):
+            assert [*(store.recent(after) or ())] == [*store.entries(after)]
+        told = [*pen.happened()]
+        assert told[-1].covered == ("ballot",)
+        store.redact([told[1].id])
+        assert store.recent(0) is None, "memory would still hold the text"
+        assert "text" not in [*pen.happened()][1].body
+        more = [
+            Draft(kind="object.listed", sub=f"p{n}", who="office", body=body) for n in range(sqlite.RECENT)
+        ]
+        pen.add_all(more)
+        assert store.recent(1) is None, "it reaches back too far"
+        assert [*(store.recent(9) or ())] == [*store.entries(9)]

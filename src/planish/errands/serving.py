@@ -3,6 +3,7 @@
 Nothing here is per person; who sees what is asked of `access` by the door.
 """
 
+import itertools
 import secrets
 import threading
 from collections import OrderedDict
@@ -37,6 +38,8 @@ from planish.ledger.verifying import Remembered
 T = TypeVar("T")
 CHECKS_KEPT, EVIDENT_KEPT = 20_000, 500
 CASES_MS = 30_000
+FEW = 64
+"""New entries that are folded between two requests; more are folded in a thread."""
 
 
 class Kept(Generic[T]):
@@ -69,6 +72,7 @@ class ServedFair(Fair):
         self._folding = Folding()
         self.lock = threading.RLock()
         self.board, self.index = Board(), Index()
+        self._count = itertools.count(1)
         self._changes = self._folded = 0
 
     @property
@@ -84,14 +88,25 @@ class ServedFair(Fair):
                 self._folded = seen
             return self._state
 
+    def at_hand(self) -> bool:
+        """True when `state` can be had at once: nobody is waited for, and few entries are new."""
+        if self._state is not None and self._folded == self._changes:
+            return True
+        if not self.lock.acquire(blocking=False):
+            return False
+        try:
+            few = self.journal.store.head().n - self._folding.n <= FEW
+            return few and self.state is not None
+        finally:
+            self.lock.release()
+
     def _go_on(self) -> FairState:
         """Fold what is new; board and index follow, in spans of one moment so that the speed stays true."""
         changed: dict[str, int] = {}
         for event in self.journal.happened(after=self._folding.n):
+            held = self._folding.held.get(event.sub) if event.kind == "held.released" else None
             self._folding.take(event)
-            changed[event.sub] = event.recv_ms
-            if event.kind == "held.released":
-                changed |= dict.fromkeys(self._folding.objects, event.recv_ms)
+            changed[event.sub if held is None else held.sub] = event.recv_ms
         state = self._folding.done()
         by_time: dict[int, list[str]] = {}
         for sub, at in changed.items():
@@ -109,7 +124,7 @@ class ServedFair(Fair):
 
     def changed(self) -> None:
         """Something was written past `record`: fold it when the state is next asked for."""
-        self._changes += 1
+        self._changes = next(self._count)  # every writer another number: none hides behind another's
 
     def hand_in(self, drafts: list[Draft]) -> Callable[[], list[Result]]:
         """Write now, and wait for the disk outside the lock: many may wait for one sync together.
@@ -125,8 +140,7 @@ class ServedFair(Fair):
             except LedgerError as error:
                 raise wiring.ledger_refusal(error) from error
             finally:
-                with self.lock:
-                    self._state = None
+                self.changed()
             return wiring.counted(drafts, results)
 
         return settled

@@ -50,6 +50,14 @@ class HandsOver(Protocol):
         """As `Store.append`, without waiting for the disk."""
 
 
+@runtime_checkable
+class Remembers(Protocol):
+    """A store that has its newest entries in memory."""
+
+    def recent(self, after: int) -> Sequence[Entry] | None:
+        """As `Store.entries`; None when they must be read."""
+
+
 class Journal:
     """One device's pen on one store. `now` gives ms since 1970, `chance(n)` n random bytes."""
 
@@ -141,7 +149,8 @@ class Journal:
 
     def happened(self, after: int = 0) -> Iterator[Happened]:
         """Events read, upcast, with their openings filled in."""
-        return (happened(entry) for entry in self.store.entries(after))
+        recent = self.store.recent(after) if isinstance(self.store, Remembers) else None
+        return (happened(entry) for entry in (self.store.entries(after) if recent is None else recent))
 
     def fair_now(self) -> FairState:
         """Where everything stands, folded from the whole log."""

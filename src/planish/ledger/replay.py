@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from planish.ledger.growing import Growing
 from planish.ledger.story import Story, tell
 from planish.ledger.upcasting import Happened
 from planish.records.frozen import EMPTY, freeze
@@ -93,7 +94,7 @@ class Folding:
         self.panels: dict[str, Panel] = {}
         self.stands: dict[str, Stand] = {}
         self.devices: dict[str, str] = {}
-        self.objects: dict[str, Story] = {}
+        self.objects: Growing[Story] = Growing()
         self.held: dict[str, Happened] = {}
         self.lists: list[Happened] = []
         self.cards: list[Happened] = []
@@ -117,8 +118,8 @@ class Folding:
         self.cards.append(event)
         if event.status == "held":
             self.held[event.id] = event
-        if event.sub in self.objects:
-            story = self.objects[event.sub]
+        story = self.objects.get(event.sub)
+        if story is not None:
             self.objects[event.sub] = replace(story, losers=(*story.losers, event))
 
     def _release(self, event_id: str) -> None:
@@ -138,8 +139,9 @@ class Folding:
         maker = _FAIR_KINDS.get(event.kind)
         if maker is not None:
             maker(self, event)
-        if event.kind in ("object.listed", "object.unlisted") or event.sub in self.objects:
-            self.objects[event.sub] = tell(self.objects.get(event.sub), event)
+        story = self.objects.get(event.sub)
+        if story is not None or event.kind in ("object.listed", "object.unlisted"):
+            self.objects[event.sub] = tell(story, event)
 
     def done(self) -> FairState:
         """The state, frozen."""
@@ -149,7 +151,7 @@ class Folding:
             panels=freeze(self.panels),
             stands=freeze(self.stands),
             devices=freeze(self.devices),
-            objects=freeze(self.objects),
+            objects=self.objects.snapshot(),
             lists=tuple(self.lists),
             cards=tuple(self.cards),
             questions=tuple(self.questions.values()),

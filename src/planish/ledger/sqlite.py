@@ -25,7 +25,7 @@ import apsw
 from planish.ledger import sqlite_page
 from planish.ledger.accepting import ParsedOffer, accept, prepare
 from planish.ledger.locking import WriterLock
-from planish.ledger.sqlite_page import SqlitePage
+from planish.ledger.sqlite_page import Memory, SqlitePage
 from planish.ledger.store import (
     DeviceHead,
     Entry,
@@ -45,6 +45,8 @@ GROUP = 256
 """Most requests in one transaction."""
 REPAIRED = (3, 51, 3)
 """First SQLite in which two connections cannot spoil the write-ahead log (release notes of 3.51.3, March 2026)."""
+RECENT = 512
+"""Entries kept in memory for whoever follows the log."""
 WAIT_S = 2.0
 WIPE_S = 10.0
 """How long a deletion waits for readers, seconds (house default)."""
@@ -251,12 +253,36 @@ class SqliteLedger(SqliteReader):
         self._writer, self._lock = connection, lock
         self._token = secrets.token_hex(8)
         self._broken: LedgerError | None = None
+        self._memory = Memory()
+        self._recent: tuple[Entry, ...] = ()
+        self._safe_n: int | None = None
         self._queue: queue.SimpleQueue[_Request | None] = queue.SimpleQueue()
         self._transact(
             [_Request(lambda page: sqlite_page.set_meta(page.db, "writer", self._token))], first=True
         )
         self._thread = threading.Thread(target=self._serve, name="ledger writer", daemon=True)
         self._thread.start()
+
+    def head(self) -> Head:
+        """See `Store.head`; nobody else writes, so what was committed last is known here."""
+        return self._head
+
+    @property
+    def safe_n(self) -> int:
+        """See `Store.safe_n`."""
+        known = self._safe_n
+        if known is None:
+            known = self._safe_n = super().safe_n
+        return known
+
+    def recent(self, after: int) -> Sequence[Entry] | None:
+        """As `entries`, out of memory: what was committed after `after`. None when it reaches back too far for that."""
+        last, kept = self._head.n, self._recent
+        if after >= last:
+            return ()
+        if not kept or kept[0].n > after + 1 or kept[-1].n < last:
+            return None
+        return [self.veil.uncover(entry) for entry in kept[after + 1 - kept[0].n : last + 1 - kept[0].n]]
 
     def append(self, batch: Sequence[Offer], *, recv_ms: int, epoch: str | None = None) -> list[Result]:
         """See `Store.append`."""
@@ -267,7 +293,8 @@ class SqliteLedger(SqliteReader):
     ) -> Future[list[Result]]:
         """As `append`, answered when the transaction is on the disk; nobody waits in a thread meanwhile."""
         prepared = [prepare(offer, self.fair) for offer in batch]
-        request = _Request(lambda page: _take(page, prepared, recv_ms, epoch))
+        ids = tuple(event.id for _, event, _ in prepared if event is not None)
+        request = _Request(lambda page: _take(page, prepared, recv_ms, epoch), ids, plain=True)
         self._queue.put(request)
         return request.answer
 
@@ -315,10 +342,11 @@ class SqliteLedger(SqliteReader):
     def keep_safe(self, n: int) -> None:
         """See `Store.keep_safe`."""
         self._ask(lambda page: page.keep_safe(n))
+        self._safe_n = None
 
     def renew(self, epoch: str) -> None:
         """See `Store.renew`."""
-        self._ask(lambda page: sqlite_page.set_meta(page.db, "epoch", epoch))
+        self._ask(lambda page: page.set_meta("epoch", epoch))
 
     def rebuild(self) -> None:
         """Drop the derived keys and judge the log again."""
@@ -340,7 +368,7 @@ class SqliteLedger(SqliteReader):
         self.close()
 
     def _ask(self, work: "Callable[[SqlitePage], T]") -> T:
-        request = _Request(work)
+        request = _Request(lambda page: _on_all(page, work))
         self._queue.put(request)
         answer: T = request.answer.result()
         return answer
@@ -380,19 +408,26 @@ class SqliteLedger(SqliteReader):
             request.answer.set_result(answer)
 
     def _commit(self, group: "list[_Request]", first: bool) -> tuple[list[Any], list[str]]:
-        page = SqlitePage(self._writer, self.fair, self.veil)
+        page = SqlitePage(self._writer, self.fair, self.veil, self._memory)
         self._writer.execute("BEGIN IMMEDIATE")
         try:
             if not first and sqlite_page.meta(self._writer, "writer") != self._token:
                 raise LedgerBusyError(
                     f"Another planish has taken over {self.path.name}; this one must stop writing."
                 )
+            page.expect([event_id for request in group for event_id in request.ids])
             answers = [request.work(page) for request in group]
+            page.flush()
+            head = page.head()
             self._writer.execute("COMMIT")
         except BaseException:
+            self._memory.forget()
             if not self._writer.getautocommit():
                 self._writer.execute("ROLLBACK")
             raise
+        plain = all(request.plain for request in group)
+        self._recent = (*self._recent, *page.written)[-RECENT:] if plain else ()
+        self._head = head
         return answers, page.later
 
     def _note(self, error: Exception) -> Exception:
@@ -408,11 +443,19 @@ class SqliteLedger(SqliteReader):
 
 
 class _Request:
-    """Work for the writer thread, and where its answer goes."""
+    """Work for the writer thread, and where its answer goes. `plain` adds entries and touches nothing that lies there."""
 
-    def __init__(self, work: Callable[[SqlitePage], Any]) -> None:
-        self.work = work
+    def __init__(
+        self, work: Callable[[SqlitePage], Any], ids: Sequence[str] = (), *, plain: bool = False
+    ) -> None:
+        self.work, self.ids, self.plain = work, ids, plain
         self.answer: Future[Any] = Future()
+
+
+def _on_all(page: SqlitePage, work: Callable[[SqlitePage], T]) -> T:
+    """Work that asks the tables, with everything written that was gathered before it."""
+    page.flush()
+    return work(page)
 
 
 def _take(page: SqlitePage, prepared: Sequence[ParsedOffer], recv_ms: int, epoch: str | None) -> list[Result]:

@@ -1,6 +1,7 @@
 """The tables of the SQLite ledger, and one open transaction on them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import apsw
 
@@ -35,6 +36,12 @@ _LATER = {
 }
 """Tables that a ledger made earlier lacks until it is opened for writing; a reader takes them as empty."""
 _ENTRY = "SELECT n, recv_ms, status, raw, leaf, hash FROM entry"
+_INSERTS = {"entry": 12, "opening": 4, "signature": 2}
+"""Tables that an entry is written to, in the order in which they need each other, with their columns."""
+_AT_ONCE = (64, 8, 1)
+"""Rows in one statement: few sizes, so that the engine keeps the statements ready."""
+_GATHERED, _EXPECTED, _REMEMBERED = 512, 200, 50_000
+"""Most rows gathered, ids looked up together, keys kept in memory."""
 
 
 def lay_out(db: apsw.Connection, *, fair: str, epoch: str) -> None:
@@ -135,9 +142,10 @@ def entries(db: apsw.Connection, after: int, upto: int) -> list[Entry]:
 
 
 def _signatures(db: apsw.Connection, after: int, upto: int) -> dict[int, bytes]:
-    if not db.execute("SELECT 1 FROM sqlite_schema WHERE name = 'signature'").fetchall():
+    try:
+        rows = db.execute("SELECT n, sig FROM signature WHERE n > ? AND n <= ?", (after, upto))
+    except apsw.SQLError:  # a ledger made earlier, read before it was opened for writing
         return {}
-    rows = db.execute("SELECT n, sig FROM signature WHERE n > ? AND n <= ?", (after, upto))
     return {int(n): bytes(sig) for n, sig in rows}
 
 
@@ -169,56 +177,132 @@ def _entry(row: Sequence[object], openings: dict[str, Opening], sig: bytes) -> E
     )
 
 
-class SqlitePage:
-    """One open transaction of the writer; see `store.Page`."""
+def _insert(db: apsw.Connection, table: str, rows: Sequence[tuple[object, ...]]) -> None:
+    """Write rows, as many in a statement as there are."""
+    columns = _INSERTS.get(table, 2)
+    again = " ON CONFLICT (key) DO UPDATE SET value = excluded.value" if table == "standing" else ""
+    row, at = f"({','.join('?' * columns)})", 0
+    for size in _AT_ONCE:
+        statement = f"INSERT INTO {table} VALUES {','.join([row] * size)}{again}"
+        while len(rows) - at >= size:
+            db.execute(statement, [value for one in rows[at : at + size] for value in one])
+            at += size
 
-    def __init__(self, db: apsw.Connection, fair: str, veil: Veil | None = None) -> None:
+
+def _as_read(entry: Entry, kept: dict[str, Opening]) -> Entry:
+    if all(kept[path] is one for path, one in entry.openings.items()):
+        return entry
+    same = replace(entry, openings=kept)
+    same.__dict__["event"] = entry.event  # parsed already
+    return same
+
+
+class Memory:
+    """What the one writer knows of its own log without asking the disk; forgotten whenever a transaction failed."""
+
+    def __init__(self) -> None:
+        self.head: Head | None = None
+        self.keys: dict[str, str | None] = {}
+        self.devices: dict[str, DeviceHead] = {}
+
+    def forget(self) -> None:
+        """Ask the disk again."""
+        self.head = None
+        self.keys.clear()
+        self.devices.clear()
+
+
+class SqlitePage:
+    """One open transaction of the writer; see `store.Page`.
+
+    Rows are gathered and written many in a statement (`flush`): each call of the engine lets go of the interpreter,
+    and a writer that must win it back for every row waits for whatever else the process does.
+    """
+
+    def __init__(
+        self, db: apsw.Connection, fair: str, veil: Veil | None = None, memory: Memory | None = None
+    ) -> None:
         self.db, self.fair, self.veil = db, fair, veil or Veil()
         self.later: list[str] = []
-        self._head: Head | None = None
+        self.written: list[Entry] = []
+        """Entries as reading them back will give them."""
+        self._memory = memory or Memory()
+        self._rows: dict[str, list[tuple[object, ...]]] = {table: [] for table in _INSERTS}
+        self._puts: dict[str, str] = {}
+        self._raws: dict[str, tuple[int, bytes] | None] = {}
+
+    def expect(self, event_ids: Sequence[str]) -> None:
+        """These events will be asked for: look them up together."""
+        for first in range(0, len(event_ids), _EXPECTED):
+            ids = event_ids[first : first + _EXPECTED]
+            self._raws |= dict.fromkeys(ids)
+            marks = ",".join("?" * len(ids))
+            for id_, n, raw in self.db.execute(f"SELECT id, n, raw FROM entry WHERE id IN ({marks})", ids):
+                self._raws[id_] = (n, raw)
+
+    def flush(self) -> None:
+        """Write what was gathered, in the order in which the tables need each other."""
+        for table, rows in self._rows.items():
+            _insert(self.db, table, rows)
+            rows.clear()
+        _insert(self.db, "standing", [*self._puts.items()])
+        self._puts.clear()
 
     def head(self) -> Head:
         """See `Page.head`."""
-        if self._head is None:
-            self._head = head(self.db, self.fair)
-        return self._head
+        if self._memory.head is None:
+            self._memory.head = head(self.db, self.fair)
+        return self._memory.head
 
     def raw_of(self, event_id: str) -> tuple[int, bytes] | None:
         """See `Page.raw_of`."""
-        for n, raw in self.db.execute("SELECT n, raw FROM entry WHERE id = ?", (event_id,)):
-            return n, raw
-        return None
+        if event_id not in self._raws:
+            self.expect([event_id])
+        return self._raws[event_id]
 
     def last_of(self, dev: str) -> DeviceHead:
         """See `Page.last_of`."""
-        return last_of(self.db, dev)
+        known = self._memory.devices.get(dev)
+        if known is None:
+            known = self._memory.devices[dev] = last_of(self.db, dev)
+        return known
 
     def look(self, key: str) -> str | None:
         """See `Page.look`."""
-        return look(self.db, key)
+        keys = self._memory.keys
+        if key not in keys:
+            if len(keys) >= _REMEMBERED:
+                self.flush()
+                keys.clear()
+            keys[key] = look(self.db, key)
+        return keys[key]
 
     def put(self, key: str, value: str) -> None:
         """See `Page.put`."""
-        self.db.execute(
-            "INSERT INTO standing VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-            (key, value),
-        )
+        self._puts[key] = self._memory.keys[key] = value
 
     def write(self, entry: Entry) -> None:
         """See `Page.write`."""
         event = entry.event
         index = (event.dev, event.seq, event.id, event.kind, event.sub, event.who)
-        self.db.execute(
-            "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            (entry.n, entry.recv_ms, entry.status, *index, entry.raw, entry.leaf, entry.hash),
+        self._rows["entry"].append(
+            (entry.n, entry.recv_ms, entry.status, *index, entry.raw, entry.leaf, entry.hash)
         )
-        for opening in entry.openings.values():
-            kept = self.veil.cover(event.name, entry.n, opening)
-            row = (entry.n, kept.path, kept.salt, kept.value)
-            self.db.execute("INSERT INTO opening VALUES (?, ?, ?, ?)", row)
+        kept = {path: self.veil.cover(event.name, entry.n, one) for path, one in entry.openings.items()}
+        self._rows["opening"] += [(entry.n, one.path, one.salt, one.value) for one in kept.values()]
         if entry.sig:
-            self.db.execute("INSERT INTO signature VALUES (?, ?)", (entry.n, entry.sig))
-        self._head = Head(n=entry.n, hash=entry.hash, recv_ms=entry.recv_ms, epoch=self.head().epoch)
+            self._rows["signature"].append((entry.n, entry.sig))
+        self._memory.head = Head(n=entry.n, hash=entry.hash, recv_ms=entry.recv_ms, epoch=self.head().epoch)
+        self._memory.devices[event.dev] = DeviceHead(seq=event.seq, digest=chain.digest(entry.raw).hex())
+        self._raws[event.id] = (entry.n, entry.raw)
+        self.written.append(_as_read(entry, kept))
+        if len(self._rows["entry"]) >= _GATHERED:
+            self.flush()
+
+    def set_meta(self, key: str, value: str) -> None:
+        """Write one setting of the file."""
+        set_meta(self.db, key, value)
+        self._memory.head = None  # the epoch is part of it
 
     def cover_all(self, kinds: Sequence[str]) -> int:
         """Cover what lies readable of these kinds, and note to which key; gives how many."""
@@ -260,9 +344,11 @@ class SqlitePage:
     def rebuild(self) -> None:
         """Drop the derived keys and set them again from the recorded statuses."""
         self.db.execute("DELETE FROM standing")
+        self._memory.keys.clear()
         last, after = self.head().n, 0
         while after < last:
             for entry in entries(self.db, after, after + 1_000):
                 for key, value in keys_of(entry, look=self.look, raw_of=self.raw_of):
                     self.put(key, value)
                 after = entry.n
+        self.flush()

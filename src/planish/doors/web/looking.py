@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 from fastapi import Depends, Request
+from fastapi.concurrency import run_in_threadpool
 
 from planish.doors.web.failing import Denied, NotSignedIn, NotThere
 from planish.errands import access
@@ -14,6 +15,7 @@ from planish.errands.serving import Desk
 from planish.ledger.replay import FairState, Person
 from planish.ledger.story import Story
 
+T = TypeVar("T")
 COOKIE, SAFE_COOKIE = "planish", "__Host-planish"
 CHAIR = frozenset({"chair", "deputy"})
 OFFICE = CHAIR | {"office"}
@@ -121,24 +123,43 @@ class Looking:
             raise NotThere("object")
         return story
 
-    def shown(self) -> Callable[[Story], bool]:
-        """A quick `sees("labels", …)` for many objects: asked once a stand, except where it hangs on the object."""
-        if self.viewer.roles <= {"laboratory", "appeals"} or not self.viewer.roles:
-            return lambda story: self.sees("labels", story)
-        away = self.desk.fair.index.away.get(self.viewer.person, set())
+    def shown(self, data: Data = "labels") -> "Shown":
+        """A quick `sees(data, …)` for many objects: asked once a stand, except where it hangs on the object."""
+        alone = self.viewer.roles <= {"laboratory", "appeals"} or not access.visible(self.viewer, data)
+        away = self.desk.fair.index.away.get(self.viewer.person, ())
         known = self.person
-        single = away | (set(known.object_conflicts) if known is not None else set())
-        stands: dict[str, bool] = {}
+        single = frozenset((*away, *(known.object_conflicts if known is not None else ())))
+        return Shown(lambda story: self.sees(data, story), None if alone else single)
 
-        def may(story: Story) -> bool:
-            if story.listed.id in single:
-                return self.sees("labels", story)
-            stand = story.listed.stand
-            if stand not in stands:
-                stands[stand] = self.sees("labels", story)
-            return stands[stand]
 
-        return may
+class Shown:
+    """Which objects a reader may see. `single` are those that must be asked one by one, None for all of them."""
+
+    def __init__(self, sees: Callable[[Story], bool], single: frozenset[str] | None) -> None:
+        self._sees, self.single = sees, single
+        self._stands: dict[str, bool] = {}
+
+    def __call__(self, story: Story) -> bool:
+        """True when the reader may see this of the object."""
+        listed = story.listed
+        if self.single is None or listed.id in self.single:
+            return self._sees(story)
+        if listed.stand not in self._stands:
+            self._stands[listed.stand] = self._sees(story)
+        return self._stands[listed.stand]
+
+
+class Both:
+    """Which objects a reader may see in two respects."""
+
+    def __init__(self, first: Shown, second: Shown) -> None:
+        self._first, self._second = first, second
+        both = first.single is not None and second.single is not None
+        self.single = (first.single or frozenset()) | (second.single or frozenset()) if both else None
+
+    def __call__(self, story: Story) -> bool:
+        """True when the reader may see both."""
+        return self._first(story) and self._second(story)
 
 
 def deciding(story: Story) -> bool:
@@ -218,7 +239,15 @@ def as_person(desk: Desk, person: str) -> Looking | None:
     return None if viewer is None else Looking(desk, session, viewer, "", "")
 
 
-def looking(request: Request) -> Looking:
+async def quickly(request: Request, ask: Callable[[Request], T]) -> T:
+    """What `ask` answers: at once when it has nothing to wait for, else in a thread so that others are served."""
+    desk: Desk = request.app.state.desk
+    if desk.begun and desk.fair.at_hand():
+        return ask(request)
+    return await run_in_threadpool(ask, request)
+
+
+def looking_now(request: Request) -> Looking:
     """Who looks; NotSignedIn when nobody does."""
     found = looking_or_none(request)
     if found is None:
@@ -226,22 +255,37 @@ def looking(request: Request) -> Looking:
     return found
 
 
-def staff(request: Request) -> Looking:
+def staff_now(request: Request) -> Looking:
     """Somebody of the fair, not an exhibitor."""
-    found = looking(request)
+    found = looking_now(request)
     found.must_be(STAFF)
     return found
 
 
-def exhibitor(request: Request) -> Looking:
+async def looking(request: Request) -> Looking:
+    """Who looks; NotSignedIn when nobody does."""
+    return await quickly(request, looking_now)
+
+
+async def staff(request: Request) -> Looking:
+    """Somebody of the fair, not an exhibitor."""
+    return await quickly(request, staff_now)
+
+
+async def exhibitor(request: Request) -> Looking:
     """An exhibitor at the counter."""
-    found = looking(request)
+    found = await looking(request)
     if found.session.kind != "card":
         raise Denied
     return found
 
 
+async def the_desk(request: Request) -> Desk:
+    """The desk that this process keeps."""
+    return desk_of(request)
+
+
 Anyone = Annotated[Looking, Depends(looking)]
 Staff = Annotated[Looking, Depends(staff)]
 Exhibitor = Annotated[Looking, Depends(exhibitor)]
-OpenDesk = Annotated[Desk, Depends(desk_of)]
+OpenDesk = Annotated[Desk, Depends(the_desk)]

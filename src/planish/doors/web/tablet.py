@@ -9,7 +9,7 @@ from fastapi import Depends, FastAPI, Request, Response
 from fastapi.responses import JSONResponse
 
 from planish.doors.web.failing import answer
-from planish.doors.web.looking import Looking, desk_of, looking_or_none, token_of
+from planish.doors.web.looking import Looking, desk_of, looking_or_none, quickly, token_of
 from planish.errands.floor import Floor, TooMuch
 from planish.errands.serving import Desk
 from planish.errands.tablets import Tablet
@@ -121,17 +121,27 @@ def tablet_of(request: Request) -> OnTablet:
     return OnTablet(floor, tablet)
 
 
-def tablet_in_use(request: Request) -> OnTablet:
+async def tablet_in_use(request: Request) -> OnTablet:
     """A tablet that was not revoked."""
+    return in_use(request)
+
+
+def in_use(request: Request) -> OnTablet:
+    """The tablet that asks, when it was not revoked."""
     found = tablet_of(request)
     if found.tablet.how:
         raise Revoked(found.tablet.how)
     return found
 
 
-def unlocked(request: Request) -> Unlocked:
+async def unlocked(request: Request) -> Unlocked:
     """A tablet in use on which somebody is unlocked."""
-    on = tablet_in_use(request)
+    return await quickly(request, unlocked_now)
+
+
+def unlocked_now(request: Request) -> Unlocked:
+    """The tablet that asks, when somebody is unlocked on it."""
+    on = in_use(request)
     looking = unlocked_or_none(request, on)
     if looking is None:
         raise Locked

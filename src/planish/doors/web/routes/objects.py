@@ -10,12 +10,13 @@ from planish.doors.web import models, pictures, views
 from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.guarding import BYTES
-from planish.doors.web.looking import FLOOR, OFFICE, Anyone, Looking, Staff
+from planish.doors.web.looking import FLOOR, OFFICE, Anyone, Both, Looking, Staff
 from planish.doors.web.showing import laboratory, line, object_shown, picture_shown, ribbon_drawn
 from planish.errands import asking, examining, moving, reporting
 from planish.errands.evidence import as_hung
 from planish.errands.listing import stand_order
 from planish.errands.refusing import refuse
+from planish.errands.searching import Wanted
 from planish.errands.serving import Desk
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
@@ -42,38 +43,24 @@ def objects(
     size: Annotated[int, Query(ge=1, le=200)] = 50,
 ) -> views.ObjectPage:
     """Objects in stand and number order. `mine`: those on which one's own view is not locked yet."""
-    wanted = {"examination": examination, "outcome": outcome, "label": label}
-    found = _found(looking, text, stand, discipline, {k: v for k, v in wanted.items() if v}, mine)
-    items = [line(looking, looking.state.objects[one]) for one in found[offset : offset + size]]
+    index, may = looking.desk.fair.index, looking.shown()
+    wanted = Wanted(
+        text=text,
+        stand=stand,
+        discipline=discipline,
+        examination=examination,
+        outcome=outcome,
+        label=label,
+        without=index.told.get(looking.who, set()).copy() if mine else frozenset(),
+    )
+    # a filter on what a reader may not see finds nothing for that object
+    both = Both(may, looking.shown("reason")) if outcome else may
+    found = index.page(looking.state, wanted, may=both, offset=offset, size=size)
+    items = [line(looking, looking.state.objects[one]) for one in found.ids]
     more = offset + size
     return views.ObjectPage(
-        total=len(found), offset=offset, next=more if more < len(found) else None, items=items
+        total=found.total, offset=offset, next=more if more < found.total else None, items=items
     )
-
-
-def _found(
-    looking: Looking, text: str, stand: str, discipline: str, wanted: dict[str, str], mine: bool
-) -> list[str]:
-    """Ids that fit and may be seen. A filter on what a reader may not see finds nothing for that object."""
-    state, may = looking.state, looking.shown()
-    who = looking.who
-
-    def fits(story: Story) -> bool:
-        if story.state.examination == "withdrawn" and wanted.get("examination") != "withdrawn":
-            return False
-        if (stand and story.listed.stand != stand) or (
-            discipline and discipline not in story.state.disciplines
-        ):
-            return False
-        if any(getattr(story.state, name) != value for name, value in wanted.items()):
-            return False
-        if mine and any(cast.who == who for cast in (*story.ballots, *story.recused)):
-            return False
-        return may(story) and ("outcome" not in wanted or looking.sees("reason", story))
-
-    if text:
-        return [story.listed.id for story in looking.desk.fair.index.find(state, text, may=fits)]
-    return [one for one in looking.desk.fair.index.ordered(state) if fits(state.objects[one])]
 
 
 @router.get("/objects/{object_id}", operation_id="object_detail")
