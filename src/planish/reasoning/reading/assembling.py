@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
-from planish.reasoning.reading.measures import Measured, value_for
+from planish.reasoning.reading.measures import Measured, MeasureFound, value_for
 from planish.reasoning.reading.terms.letters import Inscription
 from planish.reasoning.reading.terms.makers import MakerFound
 from planish.reasoning.reading.terms.names import Name
@@ -37,7 +37,9 @@ _SILENT = frozenset(
     {"function", "negator", "doubter", "price", "qualifier", "unknown", "likeness", "coat", "joins"}
 )
 _PRECIOUS = frozenset({"silver", "gold"})
-_ROUND = frozenset({"rim", "base", "foot", "lip", "mouth", "well", "bowl"})
+_ROUND = frozenset(
+    {"rim", "base", "foot", "lip", "mouth", "well", "bowl", "dial", "mirror", "lens", "wheel", "plate"}
+)
 """Parts whose bare size is usually taken across (common practice, no source)."""
 _LONG = frozenset({"handle", "blade", "shaft", "spout", "barrel", "stem"})
 """Parts whose bare size is usually taken along (common practice, no source)."""
@@ -58,6 +60,8 @@ class Assembly:
         self._flat = False
         self._precious_at = -1
         self._part_ends: dict[int, str] = {}
+        self._part_starts: dict[int, str] = {}
+        self._company_ends: dict[int, str] = {}
 
     def cover(self, start: int, end: int) -> None:
         """Mark the tokens that touch characters `start`..`end` as read."""
@@ -107,10 +111,11 @@ class Assembly:
 
     def measures(self) -> None:
         """Measures become claims once the object is known: plates are measured across, spoons along."""
+        before: MeasureFound | None = None
         for found in self.measured.found:
             start = found.item.start
-            if not found.part and not found.role and found.item.unit is not None:
-                found.part = self._part_ends.get(len(self.tokens.text[:start].rstrip()), "")
+            found.part = found.part or self._part_of(found, before)
+            before = found
             value, other, told = value_for(
                 found,
                 usual=self._usual_over(found.part, start),
@@ -121,6 +126,32 @@ class Assembly:
             self._claim(
                 "measure", value, start, found.end, part=found.part, strength=strength, other=other, told=told
             )
+
+    def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
+        """A part beside the figures; the later figures of one size have the part of the first."""
+        start = found.item.start
+        if not found.role and found.item.unit is not None:
+            return self._part_beside(start, found.end)
+        if not found.by_order:
+            return ""
+        one_size = before is not None and before.by_order and before.lengths == found.lengths
+        if before is not None and one_size and start - before.end < 6:
+            return before.part
+        return self._sized_before(start)
+
+    def _part_beside(self, start: int, end: int) -> str:
+        """ "barrel 25 cm", "25 cm barrel": the part right before a bare size, or right after it."""
+        text = self.tokens.text
+        before = self._part_before(start)
+        return before or (self._part_starts.get(end + 1, "") if text[end : end + 1] == " " else "")
+
+    def _part_before(self, start: int) -> str:
+        return self._part_ends.get(len(self.tokens.text[:start].rstrip()), "")
+
+    def _sized_before(self, start: int) -> str:
+        """ "box 22 x 15 cm" beside a compass: the size of what stands right before it."""
+        end = len(self.tokens.text[:start].rstrip())
+        return self._part_ends.get(end, "") or self._company_ends.get(end, "")
 
     def _usual_over(self, part: str, start: int) -> str:
         if part in _ROUND:
@@ -209,7 +240,9 @@ class Assembly:
         end = hit.end if hit.end > 0 else self.tokens.end[hit.last - 1]
         self._mark(hit.first, hit.last)
         if hit.side == "part":
-            self._part_ends[end] = hit.part
+            self._part_ends[end] = self._part_starts[start] = hit.part
+        elif value.kind == "mention" and hit.side == "object":
+            self._part_starts[start] = self._company_ends[end] = value.term
         if hit.letters:
             value = TermValue(term=value.term, kind=value.kind, more={**value.more, "letters": hit.letters})
         self._claim(

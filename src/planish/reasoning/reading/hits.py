@@ -86,7 +86,7 @@ def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> 
 
 def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     """Settle words with more than one sense by what stands beside them."""
-    object_seen = material_seen = False
+    object_seen, material_seen = "", False
     for k, hit in enumerate(hits):
         if (
             hit.side == "count"
@@ -101,7 +101,8 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
-        object_seen = object_seen or hit.side == "object"
+        if hit.side == "object":
+            object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or hit.side == "material"
 
 
@@ -129,15 +130,17 @@ _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state
 
 @dataclass(slots=True, eq=False)
 class _Beside:
-    """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with it."""
+    """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with
+    it, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance."""
 
     before: Hit | None
     follower: Hit | None
-    object_seen: bool
+    object_seen: str
     material_seen: bool
     capital: int
     ends: bool
     made: bool
+    more: bool
 
     @property
     def describes(self) -> bool:
@@ -149,7 +152,7 @@ def _choose(
     hit: Hit,
     before: Hit | None,
     follower: Hit | None,
-    object_seen: bool,
+    object_seen: str,
     material_seen: bool,
     tokens: Tokens,
     lexicon: Lexicon,
@@ -164,6 +167,7 @@ def _choose(
         tokens.cap[hit.first],
         not after or after in lexicon.function or not after[0].isalpha(),
         after in lexicon.makes,
+        after in ("and", "&") and _is_material(tokens, hit.last + 1, lexicon),
     )
     for one, other, settle in _BETWEEN:
         if one in by_side and other in by_side and (side := settle(by_side, beside)):
@@ -177,6 +181,11 @@ def _choose(
     return hit.entries[0]
 
 
+def _is_material(tokens: Tokens, i: int, lexicon: Lexicon) -> bool:
+    node = lexicon.root.get(tokens.low[i]) if i < len(tokens) else None
+    return node is not None and any(entry.side == "material" for entry in node.entries)
+
+
 _Senses = Mapping[str, Entry]
 
 
@@ -184,6 +193,11 @@ def _ornament(_senses: _Senses, beside: _Beside) -> str:
     """ "Owl, bronze" is a thing; "owl finial", "engraved with an owl" show one."""
     after_ornament = beside.before is not None and beside.before.side == "decoration"
     return "decoration" if beside.object_seen or beside.describes or after_ornament else "object"
+
+
+def _limb_or_ornament(_senses: _Senses, beside: _Beside) -> str:
+    """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry."""
+    return "part" if beside.before is not None and beside.before.side in ("count", "form") else "decoration"
 
 
 def _shape_or_thing(_senses: _Senses, beside: _Beside) -> str:
@@ -194,8 +208,13 @@ def _shape_or_thing(_senses: _Senses, beside: _Beside) -> str:
 
 def _shape_or_substance(_senses: _Senses, beside: _Beside) -> str:
     """ "Serpentine brass fender": the substance is told right after."""
-    told = beside.follower is not None and beside.follower.side == "material"
-    return "form" if beside.material_seen or told else ""
+    after = beside.follower
+    told = after is not None and (after.side == "material" or after.entry.value.kind in _BENT)
+    return "form" if beside.material_seen or beside.object_seen in _BENT or told else ""
+
+
+_BENT = frozenset({"hearth", "furniture"})
+"""Kinds of things whose fronts are serpentine; a serpentine vase is of the stone (common practice, no source)."""
 
 
 def _ornament_or_substance(_senses: _Senses, beside: _Beside) -> str:
@@ -203,11 +222,12 @@ def _ornament_or_substance(_senses: _Senses, beside: _Beside) -> str:
 
 
 def _part_or_substance(_senses: _Senses, beside: _Beside) -> str:
-    return "part" if beside.before is not None and beside.before.side in _DESCRIBES else "material"
+    described = beside.before is not None and beside.before.side in _DESCRIBES
+    return "part" if described and beside.object_seen else "material"
 
 
 def _thing_or_substance(senses: _Senses, beside: _Beside) -> str:
-    if beside.made:
+    if beside.made or (beside.more and not beside.object_seen):
         return "material"
     if senses["material"].value.kind == "paper and paint":
         return "object" if beside.object_seen else "material"
@@ -222,6 +242,7 @@ _BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
     ),
     ("part", "object", lambda _, beside: "part" if beside.object_seen else "object"),
     ("object", "place", lambda *_: "place"),
+    ("part", "decoration", _limb_or_ornament),
     ("object", "decoration", _ornament),
     ("form", "object", _shape_or_thing),
     ("material", "form", _shape_or_substance),

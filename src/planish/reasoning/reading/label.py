@@ -142,6 +142,8 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return True
     if hit.first in inside and hit.side == "place":
         return any(e.side != "place" for e in hit.entries)
+    if hit.side == "puff":
+        return finder.stands_in_title(hit)
     if hit.side != "material":
         return False
     return (hit.first in story and tokens.cap[hit.first] != LOWER) or finder.stands_in_name(hit)

@@ -255,6 +255,11 @@ class _Builder:
                 broader = self._wider(phrase, settled, broader, heads)
             elif side == "material":
                 broader = self._with_head(settled, kind, broader)
+                broader = (
+                    tuple(dict.fromkeys((*broader, *map(self._respelt, broader))))
+                    if phrase != term
+                    else broader
+                )
             more = freeze({**extra, **({"is_a": broader} if broader else {})})
             entry = Entry(
                 side,

@@ -85,11 +85,16 @@ def _ends_sentence(low: list[str], i: int) -> bool:
     if low[i] != "." or i < 1:
         return True
     before = low[i - 1]
+    if before in _CENTURY_ENDINGS or (before == "c" and low[i - 2 : i - 1] and low[i - 2] in _ORDINAL):
+        return True
     return (
         (len(before) > 3 and before not in _SHORTENED) or not before[0].isalpha() or before in _SHORT_ENDINGS
     )
 
 
+_ORDINAL = frozenset({"th", "st", "nd", "rd"})
+_CENTURY_ENDINGS = frozenset({"thc", "stc", "ndc", "rdc"})
+"""17thC., 19th C.: a century shortened, and the sentence may well be over."""
 _SHORTENED = frozenset(
     ["messrs", "nathl", "thos", "chas", "robt", "saml", "benj", "edwd", "archd", "fredk", "richd", "danl", "alexr", "capt", "prof", "revd"]
 )  # fmt: skip

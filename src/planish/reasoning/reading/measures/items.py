@@ -14,7 +14,7 @@ _HEDGE_ENDS = frozenset("xy.atd~")
 _LONGEST_HEDGE = len("approximately")
 _GO_ON = re.compile(r"\.?\)?\s*(?:x|×|X|by|\*)\s*\(?\s*(?:[hwdlHWDL]\.?:?\s*)?[\d¼½¾⅐-⅞]")
 _IN_OF_MEASURE = re.compile(
-    r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
+    r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|in\s+(?:diam|length|height|width|depth|heigth)|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
     re.IGNORECASE,
 )
 _COMPARED = re.compile(
@@ -23,7 +23,17 @@ _COMPARED = re.compile(
 )
 """A figure that compares two things or bounds a set measures none of them."""
 _GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
+_FINE = frozenset({8, 9, 10, 12, 14, 15, 18, 20, 21, 22, 24})
+"""Carats that tell how fine gold is: 8 to 24 (hallmarking law of several countries, from memory)."""
+_GEM = re.compile(
+    r"[^.;\n]{0,24}?(?:diamond|sapphire|rub|emerald|stone|gem|aquamarine|topaz|citrine|amethyst|total)",
+    re.IGNORECASE,
+)
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
+_IS_SIZE = re.compile(
+    r"\s*(?:x|×|by|\d|high|tall|wide|long|deep|diam|across|in\s|over|h\b|w\b|l\b|d\b|\()", re.IGNORECASE
+)
+"""What follows a length in feet; without it "3 feet" are what the thing stands on."""
 _FEET = frozenset("'′’")
 _WINDOW = 48
 _BETWEEN = " -\t\n\r\x0b\x0c\x1c\x1d\x1e\x1f"
@@ -160,12 +170,15 @@ def _is_unit(text: str, item: Item, unit: re.Match[str]) -> bool:
             or has_fraction(item.written)
             or _IN_OF_MEASURE.match(text, end, end + 12) is not None
         )
+    if word == "feet" and item.value in (2, 3, 4, 6, 8) and not _IS_SIZE.match(text, end, end + 14):
+        return False
     if word in _FEET:
         return _GO_ON.match(text, end) is not None or text[end : end + 2].strip()[:1].isdigit()
     if not word[0].isalpha():
         return item.value < 500 and not _opened(text, item.start)
     if word in ("ct", "cts", "carat", "carats"):
-        return _GOLD.match(text, end) is None
+        fineness = item.value in _FINE and not _GEM.match(text, end, end + 40)
+        return not fineness and _GOLD.match(text, end) is None
     if word in ("l", "st", "m"):
         return (word != "st" or spaced) and not (unit[1] == "L" and _GO_ON.match(text, end))
     return True

@@ -58,6 +58,7 @@ class MeasureFound:
     lone: bool = False
     end: int = 0
     lengths: int = 0
+    falling: bool = False
 
 
 @dataclass(slots=True, eq=False)
@@ -92,7 +93,7 @@ def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] =
         if before is not None and _same_again(text, before, chain, measured):
             before, floor = None, chain.items[-1].end
             continue
-        _find_part(text, chain, before, floor)
+        _find_part(text, chain, before, floor, lexicon)
         _measures_of(chain, measured)
         before, floor = chain, chain.items[-1].end
     _letter_d(measured)
@@ -212,14 +213,26 @@ def _same_again(text: str, before: _Chain, chain: _Chain, measured: Measured) ->
     return True
 
 
-def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int) -> None:
+def _names_the_thing(text: str, label: re.Match[str], begin: int, end: int, lexicon: Lexicon) -> bool:
+    """ "Globe: 3in pocket terrestrial": the first word of a label that goes on in words names the thing, no part of it."""
+    word = (label.group(1) or "").lower()
+    node = lexicon.root.get(word)
+    sides = {entry.side for entry in node.entries} if node is not None else set()
+    first = not text[: begin + label.start(1)].strip()
+    return first and "object" in sides and "part" not in sides and _GOES_ON.match(text, end) is not None
+
+
+_GOES_ON = re.compile(r"[^\n]{0,40}?[^\W\d_]{4}")
+
+
+def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexicon: Lexicon) -> None:
     """The part a size speaks of: a label before it ("Base: "), a letter ("A) "), or words in brackets after it."""
     first, last = chain.items[0], chain.items[-1]
     begin = max(floor, first.start - 48)
     window = text[begin : first.start]
     after = _AFTER.match(text, last.end, last.end + 40)
     label = _LETTER.search(window) or _LABEL.search(window)
-    if label:
+    if label and not _names_the_thing(text, label, begin, last.end, lexicon):
         words = [w for w in label.groups() if w]
         chain.part = _part_name(" ".join(words))
         chain.label = (begin + label.start(1), first.start)
@@ -263,8 +276,15 @@ def _measures_of(chain: _Chain, measured: Measured) -> None:
                 lone=lengths == 1,
                 end=item.end,
                 lengths=lengths,
+                falling=_falling(chain),
             )
         )
+
+
+def _falling(chain: _Chain) -> bool:
+    """Three bare figures, each smaller than the one before: 30 x 20 x 12."""
+    sizes = [item.value for item in chain.items]
+    return len(sizes) == 3 and sizes[0] > sizes[1] > sizes[2] and not any(item.role for item in chain.items)
 
 
 def _letter_d(measured: Measured) -> None:
@@ -297,7 +317,12 @@ def value_for(
     others: tuple[str, ...] = ()
     if found.by_order and role == "height" and found.lengths == 2 and flat:
         role = "length"
-    if not role:
+    if found.falling and usual in _LYING:
+        others, role = (role,), _LYING[usual][role]
+        told = (
+            "three figures of a box are its length, width and height, or height, width and depth: measure it"
+        )
+    elif not role:
         role = usual or "height"
         others = tuple(r for r in ("height", "width", "diameter", "length") if r != role)
         told = "measure it: the label does not say what the size was taken over"
@@ -314,7 +339,14 @@ def value_for(
         readings=readings,
         same_as_written=found.twice,
     )
-    return value, tuple(_with_role(value, r) for r in others), told
+    return value, tuple(_with_role(value, r) for r in others if r != role), told
+
+
+_LYING = {
+    "length": {"height": "length", "width": "width", "depth": "height"},
+    "width": {"height": "width", "width": "depth", "depth": "height"},
+}
+"""How falling figures of a box, or of a fender, are written, by what the thing is measured over (common practice, no source)."""
 
 
 def _with_role(value: MeasureValue, role: str) -> MeasureValue:

@@ -20,11 +20,11 @@ _PATTERN = re.compile(r"\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
-_LETTERING = frozenset({"engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
+_LETTERING = frozenset({"pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
 _LETTERS = re.compile(
     r"\s+(?:(?:with|the|owner's|initials|letters|monogram|of|for)\s+){0,4}"
     r"(?:(?:[A-Z]\.?\s?){1,4}|[A-Z][\w’']*\.?(?:\s+(?:and|&|of|to|the|from|[A-Z][\w’']*\.?)){1,8})[\s,]*"
-    r"(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
+    r"(?:(?:over|above)\s+(?:[A-Z]\.?\s?){1,4}[\s,]*)?(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
 )
 """Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
 _PRESENTED = re.compile(
@@ -36,7 +36,20 @@ _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
 def without_given_names(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
     """Leave out a ruler's bare name before a capital or an initial that is no word of the trade: George Wexcombe."""
-    return tuple(claim for claim in dates if not _is_given_name(claim, tokens, lexicon))
+    return tuple(
+        claim
+        for claim in dates
+        if not _is_given_name(claim, tokens, lexicon) and not _of_another_crown(claim, tokens)
+    )
+
+
+_COLONIES = frozenset({"spanish", "dutch", "portuguese", "french", "danish", "german", "belgian"})
+
+
+def _of_another_crown(claim: Claim, tokens: Tokens) -> bool:
+    """ "Spanish colonial": a place; the years of colonial America are not meant."""
+    at = bisect_left(tokens.start, claim.span.start)
+    return claim.words.lower() == "colonial" and at > 0 and tokens.low[at - 1] in _COLONIES
 
 
 def after_the_thing(claim: Claim) -> Claim:
@@ -192,15 +205,19 @@ class DatePlacer:
         """ "the cover later, c. 1850", "later handle 1870", "restored 1890", "engraved with arms c. 1760"."""
         part = ""
         state: Hit | None = None
+        lettered = False
         for hit in reversed(self.hits[max(0, at - 4) : at]):
             gap = self.tokens.text[self.tokens.end[hit.last - 1] : claim.span.start]
+            lettered = lettered or hit.side in ("decoration", "inscription", "mark")
             if len(gap) > 40 or any(c in gap for c in ".;\n(") or (state is None and gap.count(",") > 1):
                 break
             if hit.side == "state" and state is None:
                 state, part = hit, part or hit.part
+            elif hit.side == "part" and state is not None and self._comma_between(hit, state):
+                break
             elif hit.side == "part" and not part and len(gap) < 24:
                 part = hit.entry.value.term
-                if state is None and self._turns_to(hit, gap):
+                if state is None and not lettered and self._turns_to(hit, gap):
                     return _moved(claim, value, "part_made", part)
             elif (
                 hit.side == "decoration"
@@ -221,6 +238,10 @@ class DatePlacer:
         ):
             return None
         return self._by_state(claim, value, state, part)
+
+    def _comma_between(self, part: Hit, state: Hit) -> bool:
+        """ "ball to base, wired in the 20th century": the comma parts the two."""
+        return "," in self.tokens.low[part.last : state.first]
 
     def _turns_to(self, hit: Hit, gap: str) -> bool:
         """ ", the mounts French, c. 1755" after a date of making: a part told of with "the", its place and its years."""

@@ -32,7 +32,7 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     i, opened, word = 0, -100, ""
     while i < n:
         token = low[i]
-        if token in lexicon.opening:
+        if token in lexicon.opening and not _amid_a_word(low, i, lexicon):
             opened, word = i, token
             if not shouts and (run := _capitals(tokens, i + 1, lexicon)) is not None:
                 found.append(Inscription(*run, word))
@@ -87,6 +87,13 @@ def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | Non
 
 def _one_capital(tokens: Tokens, j: int) -> bool:
     return len(tokens.low[j]) == 1 and tokens.cap[j] != LOWER
+
+
+def _amid_a_word(low: list[str], i: int, lexicon: Lexicon) -> bool:
+    """The "cast" of cast iron opens no letters."""
+    node = lexicon.root.get(low[i])
+    follow = node.next.get(low[i + 1]) if node is not None and i + 1 < len(low) else None
+    return follow is not None and any(entry.side == "material" for entry in follow.entries)
 
 
 _AMID = frozenset("&.,'’-/")
@@ -158,7 +165,7 @@ def read_letters(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
     """Give marks their letters or figures: maker's mark IB, touchmark 'IH', Rd No 412211, pattern no. 1234."""
     low = tokens.low
     for hit in hits:
-        if hit.side not in ("mark", "inscription"):
+        if not _may_have_letters(hit):
             continue
         j, steps = hit.last, 0
         while j < len(low) and steps < 4 and low[j] in _LEADERS and not covered[j]:
@@ -172,6 +179,13 @@ def read_letters(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
             hit.end = tokens.end[end if closes else end - 1]
             for k in range(hit.last, end + closes):
                 covered[k] = 1
+
+
+def _may_have_letters(hit: Hit) -> bool:
+    term = hit.entry.value.term
+    return (hit.side in ("mark", "inscription") and term != "dated") or (
+        hit.side == "decoration" and term == "initials"
+    )
 
 
 def _letters_end(tokens: Tokens, hit: Hit, j: int, covered: bytearray) -> int:

@@ -1,5 +1,6 @@
 """Makers: a qualifier with its four slots and the name after it; a bare name; a name with its role in brackets."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -102,11 +103,28 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     name = tokens.text[tokens.start[at] : tokens.end[end - 1]].strip()
     if quoted and end < len(low) and low[end] in _QUOTES:
         end += 1
-    if (hit.entry.value.term in _STRUCK and (quoted or (name.isupper() and len(name) < 5))) or not name:
+    name = _without_fecit(name)
+    if (hit.entry.value.term in _STRUCK and (quoted or _only_initials(name))) or not name:
         return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
     strength: Strength = "possible" if low[end : end + 1] == ["?"] else _strength(hit, entry)
     return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
+
+
+_FECIT = re.compile(
+    r"[\s,]+(?:me\s+)?(?:fecit|invenit|invt?|sculpsit|sculp|pinxit)\b.*", re.IGNORECASE | re.DOTALL
+)
+
+
+def _without_fecit(name: str) -> str:
+    """ "J. Merrow fecit 1711" names J. Merrow."""
+    return _FECIT.sub("", name)
+
+
+def _only_initials(name: str) -> bool:
+    """WD, GR IV, I.S.: letters of a mark and no name."""
+    words = name.replace(".", " ").split()
+    return name.isupper() and (len(name) < 5 or (len(name) < 9 and all(len(word) < 4 for word in words)))
 
 
 def of_the_model(found: MakerFound) -> MakerFound:
@@ -163,6 +181,7 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         after >= len(low)
         or not low[after][0].isalpha()
         or low[after] in ("of", "in", "at", "c", "circa")
+        or _is_place(finder, after)
         or finder.covered[after]
     )
     if not role and not (starts and ends and low[max(before, 0)] != ":"):
@@ -176,6 +195,11 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         period="yes",
     )
     return MakerFound(name.first, end, value, "stated")
+
+
+def _is_place(finder: NameFinder, i: int) -> bool:
+    hit = finder.at.get(i)
+    return hit is not None and hit.side == "place"
 
 
 def _role_in_brackets(finder: NameFinder, after: int) -> str:

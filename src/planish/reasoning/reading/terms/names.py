@@ -140,11 +140,18 @@ class NameFinder:
         for i, capital in enumerate(self.tokens.cap):
             if capital == LOWER or i < past or covered[i] or not (low[i] in given or self._initial(i)):
                 continue
+            if self._long_place(i):
+                continue
             end = self._surname_end(i)
             if end > i + 1:
                 names.append(Name(i, end, "person"))
                 past = end
         return names
+
+    def _long_place(self, i: int) -> bool:
+        """The W. of "W. Country"."""
+        hit = self.at.get(i)
+        return hit is not None and hit.side == "place" and hit.last - hit.first > 1
 
     def _initial(self, i: int) -> bool:
         low = self.tokens.low
@@ -236,15 +243,36 @@ class NameFinder:
             follows = self.at.get(after)
             if follows is None or follows.side in _TRADE:
                 return False
+        if self._sentence_start(hit.first) and self._thing_follows(after):
+            return False
         if before > 0 and low[before] == "of" and low[before - 1] != "made":
             return True
         return self._unknown(after, hit) or (self._unknown(before, hit) and not self._sentence_start(before))
+
+    def _thing_follows(self, i: int) -> bool:
+        """ "Pewter Passover plate": the capital after the substance is followed by a thing in small letters."""
+        thing = self.at.get(i + 1)
+        small = i + 1 < len(self.tokens) and self.tokens.cap[i + 1] == LOWER
+        return small and thing is not None and thing.side in ("object", "part")
+
+    def stands_in_title(self, hit: Hit) -> bool:
+        """Great Exhibition, Royal Oak: a word of praise with a capital, amid a sentence, beside a capital nobody knows."""
+        i = hit.first
+        if self.tokens.cap[i] != CAPITAL or self._sentence_start(i):
+            return False
+        return (
+            self._unknown(hit.last, hit)
+            or self._unknown(i - 1, hit)
+            or self.tokens.low[i - 1] in self.lexicon.given
+        )
 
     def _in_partnership(self, hit: Hit) -> bool:
         """Reed & Barrow, Lincoln and Reed: joined by "&" or "and" to a capital that is no word of the trade."""
         low, cap = self.tokens.low, self.tokens.cap
         after, before = hit.last + 1, hit.first - 2
         if hit.last < len(low) and low[hit.last] in _JOINS and self._unknown(after, hit):
+            if low[after + 1 : after + 2] and low[after + 1] in self.lexicon.grammar.look_after:
+                return False
             return after + 1 >= len(low) or cap[after + 1] != CAPITAL or self._sentence_start(after + 1)
         if before < 0 or low[before + 1] not in _JOINS or cap[before] != CAPITAL:
             return False
@@ -294,7 +322,13 @@ class NameFinder:
             if hit is not None and j > i and any(e.side == "firm" for e in hit.entries):
                 j = hit.last
             elif tokens.cap[j] != LOWER and word[0].isalpha():
-                if j > i and hit is not None and hit.side in _BREAKS and low[j - 1] != "&":
+                if (
+                    j > i
+                    and hit is not None
+                    and hit.side in _BREAKS
+                    and hit.side != "puff"
+                    and low[j - 1] != "&"
+                ):
                     break
                 j += 1
             elif word in ("&", "and", "'") or word in self.lexicon.particles:

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.terms.phrases import names_damage
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
 
@@ -58,6 +59,8 @@ _REACH = 7
 _DOUBT = {"possibly": "possible", "perhaps": "possible", "maybe": "possible"}
 
 
+_ANSWERED_BY = frozenset({"by", "from", "after", "with", "signed", "made", "dated"})
+"""Words after which a question asks about a name or a date, no longer about what the thing is."""
 _ONCE = frozenset({"formerly", "once", "previously"})
 
 
@@ -71,7 +74,9 @@ def _doubt_questions(hits: list[Hit], tokens: Tokens) -> None:
     for hit in hits:
         if hit.side in ("place", "material") and tokens.sentence[hit.first] in asked:
             last = hit.last
-            while last < len(tokens) and tokens.low[last][0].isalnum():
+            while (
+                last < len(tokens) and tokens.low[last][0].isalnum() and tokens.low[last] not in _ANSWERED_BY
+            ):
                 last += 1
             if tokens.low[last : last + 1] == ["?"]:
                 hit.strength = hit.strength or "possible"
@@ -109,7 +114,7 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
         between = tokens.low[at : follower.first]
         if len(between) > 4 or any(word not in _BRIDGES for word in between):
             break
-        if between and hit.side != "state":
+        if between and not _reaches_over(hit, between):
             break
         if follower.side == "part":
             return follower.entry.value.term
@@ -144,6 +149,13 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     ):
         return "mounts"
     return ""
+
+
+def _reaches_over(hit: Hit, between: list[str]) -> bool:
+    """ "repair to the rim"; but "good colour with spout" and "converted to anchor" say nothing of what follows."""
+    value = hit.entry.value
+    turned = value.term.startswith(("converted", "adapted", "wired"))
+    return hit.side == "state" and not (turned or (value.kind == "good" and "with" in between))
 
 
 def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
@@ -196,17 +208,34 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     at = hit.first - 1
     if at > 0 and low[at] in _OF_TWO:
         return low[at]
+    if (
+        low[at : at + 1] == ["one"]
+        and at
+        and low[at - 1] in _ASIDE
+        and any(h.side == "count" for h in hits[:k])
+    ):
+        return "one"
+    if at > 0 and low[at] == "date" and low[at - 1] in _ASIDE:
+        return "date"
     if k and hits[k - 1].last == hit.first and hits[k - 1].side == "mark":
         return hits[k - 1].entry.value.term
-    if at < 1 or low[at - 1] not in _ASIDE or not low[at].isalpha() or low[at] in lexicon.function:
+    if at < 1 or low[at - 1] not in _ASIDE or not low[at].isalpha() or _no_noun(low[at], lexicon):
         return ""
     before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
     if before is None:
         told = hit.entry.value
-        return low[at] if told.kind in _OF_A_THING and told.term != "hole" and tokens.cap[at] == LOWER else ""
+        return (
+            low[at]
+            if told.kind in _OF_A_THING and not names_damage(hit, tokens) and tokens.cap[at] == LOWER
+            else ""
+        )
     if before.side == "material" and hit.entry.value.term != "later":
         return before.entry.value.term
     return before.entry.value.term if before.side == "mark" else ""
+
+
+def _no_noun(word: str, lexicon: Lexicon) -> bool:
+    return word in lexicon.function or lexicon.grammar.classes.get(word) == ("skip", "")
 
 
 _OF_TWO = frozenset({"other", "second", "rest", "remainder"})
@@ -241,7 +270,9 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
 def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
     """ "Is it silver? No: pewter." """
     for hit in reversed(asked[-8:]):
-        if tokens.sentence[hit.first] != tokens.sentence[at]:
+        if tokens.sentence[hit.first] != tokens.sentence[at] or any(
+            word in ",;:" for word in tokens.low[hit.last : at]
+        ):
             break
         if hit.side in _NEGATED:
             hit.strength = "denied"
@@ -296,19 +327,52 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
     """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
     metal = False
     for one, other in pairwise(hits):
-        if one.side == "material" and other.side == "state" and one.last == other.first and not one.part:
-            value, state = one.entry.value, other.entry.value
-            coat = value.kind == "paper and paint" or (metal and value.term in _COATS)
-            if state.term in ("missing", "hole") or (coat and state.kind in ("wear", "damage", "refinished")):
-                one.side, other.part = "coat", value.term
+        if one.side == "material" and other.side == "state" and one.last == other.first:
+            if one.part:
+                other.part = other.part or one.part
+            elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
+                one.side, other.part = "coat", one.entry.value.term
                 continue
+        if _worn_stuff(one, other, low):
+            other.side, one.part = "coat", other.entry.value.term
+            continue
         if one.side == "state" and other.side == "surface" and low[one.last - 1 : other.first][-1:] == ["to"]:
             one.part = other.entry.value.kind
         if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
-            other.part = other.part or one.entry.value.kind
+            painted = one.entry.value.term.startswith("painted")
+            other.part = other.part or ("paint" if painted else one.entry.value.kind)
         metal = metal or one.side == "material"
 
 
+def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
+    """What the state says is gone, worn off, or of a part: paint, tin on copper, the glass set apart by a comma."""
+    value, state = stuff.entry.value, said.entry.value
+    if state.term in ("missing", "hole", "present") and (apart or state.term != "present"):
+        return True
+    if apart and value.kind in _STUFF:
+        return True
+    coat = value.kind == "paper and paint" or apart or (metal and value.term in _COATS)
+    return coat and state.kind in ("wear", "damage", "refinished", "corrosion")
+
+
+_SET_APART = tuple([stop] for stop in ",;.(\n")
+
+
+def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "worn paint", "cracked glass" at the end of a clause: the stuff is what the state is said of, not the thing's own."""
+    ends = stuff.last >= len(low) or low[stuff.last] in _CLAUSE
+    return (
+        state.side == "state"
+        and stuff.side == "material"
+        and state.last == stuff.first
+        and ends
+        and not stuff.part
+        and state.entry.value.kind in ("wear", "damage", "corrosion")
+        and stuff.entry.value.kind in _STUFF
+    )
+
+
+_STUFF = frozenset({"glass", "paper and paint", "textile", "organic", "enamel", "plastic"})
 _COATS = frozenset({"tin", "silver", "gold", "nickel", "chrome"})
 
 

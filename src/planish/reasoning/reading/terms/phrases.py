@@ -106,6 +106,8 @@ class PhraseFinder:
             if covered[i]:
                 if i in self.dates:
                     self.items.append(When(i, self.dates[i]))
+                elif self.items and isinstance(self.items[-1], Hit) and self.items[-1].side == "material":
+                    self._close(",")
             elif i in named:
                 self._close(",")
                 self.barrier = True
@@ -145,7 +147,7 @@ class PhraseFinder:
         if kind == "stop":
             self._close(value)
         elif kind == "relation":
-            if value == "on" and self._coats(i):
+            if (value == "on" and self._coats(i)) or self._short_for_with(i):
                 return
             verb = value == "like" and i and self.grammar.classes.get(self.tokens.low[i - 1]) == _APART
             self._relate("," if verb else value)
@@ -158,17 +160,23 @@ class PhraseFinder:
         elif self._ends(i):
             self._close(".")
 
+    def _short_for_with(self, i: int) -> bool:
+        """The stroke of "w/ brass pans"."""
+        return self.tokens.low[i] == "/" and i > 0 and self.tokens.low[i - 1] == "w"
+
     def _coats(self, i: int) -> bool:
-        """ "silver plate on copper coaster": a coat and what it lies on describe one thing."""
+        """ "silver plate on copper coaster", "plated on copper": a coat and what it lies on describe one thing."""
         last, after = self.items[-1] if self.items else None, self.at.get(i + 1)
         if (
             not isinstance(last, Hit)
             or after is None
             or last.last != i
-            or {last.side, after.side} != {"material"}
+            or after.side != "material"
+            or last.side not in ("material", "surface")
         ):
             return False
-        return last.entry.value.kind in _COATS and after.entry.value.kind in _BASES
+        coat = last.side == "surface" or last.entry.value.kind in _COATS
+        return coat and after.entry.value.kind in _BASES
 
     def _ends(self, i: int) -> bool:
         """A stop that shortens a word ("w. lid") ends nothing."""
@@ -245,17 +253,24 @@ class PhraseFinder:
             and isinstance(after, Hit)
             and after.side == "state"
             and after.first == item + 1
-            and after.entry.value.term != "hole"
+            and not names_damage(after, self.tokens)
         )
 
     def _is_noun(self, word: int, piece: list[Item], noun: int) -> bool:
         """True where a word that no list has follows a noun of its kind, or what names a noun."""
         if self.tokens.low[word] in self.grammar.whole:
             return False
+        if self._describes_next(word):
+            return False
         after = piece[noun + 1 :] if noun >= 0 else piece
         if noun >= 0 and not after:
             return isinstance(piece[noun], int)
         return any(isinstance(i, Hit) and i.side in _NAMES_A_NOUN for i in after)
+
+    def _describes_next(self, i: int) -> bool:
+        """ "camphor wood chest": a word that no list has, right before a substance or a thing, describes it."""
+        after = self.at.get(i + 1)
+        return after is not None and after.side in ("material", "object", "part")
 
     def _add(self, piece: list[Item], relation: str) -> None:
         before = self.phrases[-1] if self.phrases and not self.barrier else None
@@ -277,11 +292,23 @@ class PhraseFinder:
         self.phrases.append(phrase)
 
 
+_DAMAGE = frozenset(
+    {"hole", "dent", "crack", "chip", "split", "tear", "dents", "cracks", "chips", "splits", "tears", "holes"}
+)
+
+
+def names_damage(state: Hit, tokens: Tokens) -> bool:
+    """ "bullet dents", "wick hole": the word before says what kind of damage, not what is damaged."""
+    return tokens.low[state.last - 1] in _DAMAGE
+
+
 def _first(item: Item) -> int:
     return item if isinstance(item, int) else item.first
 
 
 def _may_head(hit: Hit) -> bool:
+    if hit.side == "inscription":
+        return hit.entry.value.term == "presentation"
     if hit.side != "decoration":
         return hit.side in _NOUNS
     return hit.entry.noun or is_motif(hit)

@@ -4,11 +4,14 @@ The object is the head of the first phrase that stands free; a noun under "with"
 list is company, a part or a picture, and what describes that noun says nothing of the whole.
 """
 
+from itertools import pairwise
+
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 
+_STANDING = frozenset({"mounted", "raised", "set", "stands", "standing", "fixed", "mtd"})
 _OPENS = frozenset({"", ".", "is"})
 _FREE = frozenset({"", ",", ".", "is", "("})
 
@@ -51,6 +54,8 @@ class Relations:
             self._unlisted(phrase)
         elif before is not None:
             phrase.part = self._from_before(phrase, before)
+        elif phrase.relation == "on" and "material" in phrase.sides and self.main is not None:
+            phrase.part = "stand"
         if self.main is None and "count" in phrase.sides:
             self.listing = self.tokens.low[phrase.last : phrase.last + 1] == [":"] or self.listing
 
@@ -75,15 +80,27 @@ class Relations:
     def _from_before(self, phrase: Phrase, before: Phrase) -> str:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
         relation, sides = phrase.relation, phrase.sides
+        while before.relation == "(" and relation != "(" and before.before is not None:
+            before = before.before
+        if relation == "on" and "material" in sides and self._stands(phrase, before):
+            return "stand"
         if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
             return before.part
         if relation == "is" or (relation in ("with", "in", "of") and "material" in sides and before.part):
             return before.part
-        if relation == "in" and before.head is not None and before.head.side == "inscription":
+        if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
         if relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
             return before.noun
         return ""
+
+    def _stands(self, phrase: Phrase, before: Phrase) -> bool:
+        """ "mounted on leather", "six on velvet": the thing stands on it; "silver on copper", "oil on canvas" are made of both."""
+        low, first = self.tokens.low, phrase.first
+        if first < 2 or low[first - 1] != "on":
+            return False
+        coats = any(hit.last == first - 1 and hit.side in ("material", "surface") for hit in before.hits)
+        return low[first - 2] in _STANDING or (self.main is not None and not coats)
 
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
@@ -155,6 +172,7 @@ def _carry_back(phrases: list[Phrase]) -> None:
         if (
             after is not None
             and after.joined
+            and not (after.head is not None and is_motif(after.head))
             and not phrase.noun
             and not phrase.made
             and phrase.relation == after.relation
@@ -169,8 +187,16 @@ _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 
 
+def _pass_over_form(hits: list[Hit]) -> None:
+    """ "of oval form": the shape is told, and "form" hedges nothing."""
+    for shape, word in pairwise(hits):
+        if shape.side == "form" and word.first == shape.last and word.entry.value.term == "form":
+            word.side = "coat"
+
+
 def _describe(phrase: Phrase) -> None:
     head = phrase.head
+    _pass_over_form(phrase.hits)
     for hit in phrase.hits:
         side = hit.side
         if side == "count" and _counts_nothing(hit, phrase):
@@ -193,21 +219,29 @@ def _describe(phrase: Phrase) -> None:
             hit.mention = phrase.likeness or (
                 head is not None and head.side == "object" and hit.first < head.first
             )
+        elif side == "form" and head is not None and is_motif(head):
+            hit.part = phrase.noun if hit.first < head.first else ""
         elif hit is head or hit.part or not phrase.part:
             continue
         elif side == "state":
             hit.part = _state_of(hit, phrase)
         elif side == "count":
             hit.part = phrase.part if phrase.noun and (head is None or hit.first < head.first) else ""
-        elif (
-            (side == "form" and head is not None and hit.first < head.first)
-            or side in _OF_PARTS
-            or (
-                side == "place"
-                and (head is None or hit.first < head.first or phrase.told == "the" or phrase.headed_first)
-            )
-        ):
+        elif _speaks_of_the_noun(hit, phrase):
             hit.part = phrase.part
+
+
+def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
+    """Substance, surface and ornament always; a shape before the noun; a place before it, or where the part is set apart."""
+    head = phrase.head
+    before = head is not None and hit.first < head.first
+    if hit.side == "form":
+        return before
+    if hit.side != "place":
+        return hit.side in _OF_PARTS
+    if head is not None and head.entry.value.kind == "registration":
+        return False
+    return before or phrase.told == "the" or phrase.headed_first or (head is None and not phrase.noun)
 
 
 _CALLED = frozenset({"object", "part", "mark"})
@@ -245,7 +279,8 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     low = tokens.low
     for hit in hits:
         after = low[hit.last] if hit.last < len(low) else ""
-        if hit.side not in _LOOK and not (hit.side in _CALLED and after in _KINDS):
+        called = hit.side in _CALLED or is_motif(hit)
+        if hit.side not in _LOOK and not (called and after in _KINDS):
             continue
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
         if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
