@@ -80,7 +80,7 @@ class Safekeeper:
             )
             told(CHECK, 0.9)
             whole, words = archiving.look_over(target)
-            size = f"{done.entries} entries and {done.objects} objects, {done.bytes / 1e6:.1f} MB."
+            size = f"{done.entries} entries and {done.objects} objects, {_size(done.bytes)}."
             return _looked_over(whole, words, size), str(target)
 
         self._begin("archive", run)
@@ -158,9 +158,13 @@ class Safekeeper:
         self.work = replace(self.work, state="failed", step="", problems=problems)
 
 
+def _size(count: int) -> str:
+    return f"{count / 1e6:.1f} MB" if count >= 100_000 else f"{max(1, count // 1000)} kB"
+
+
 def _backed_up(done: backing.BackedUp) -> str:
     words = (
-        f"Entries up to {done.n} are in it, {done.bytes / 1e6:.1f} MB, and {done.new_files} new files. The copy was opened and "
+        f"Entries up to {done.n} are in it, {_size(done.bytes)}, and {done.new_files} new files. The copy was opened and "
         "verified before it was encrypted; what the medium holds was read back."
     )
     if not done.counts:

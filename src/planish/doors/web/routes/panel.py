@@ -194,6 +194,7 @@ def appeal(object_id: Which, looking: Staff) -> views.AppealShown:
     one, terms = appealing.standing(fair, story), appealing.terms(fair.rules)
     late = next((str(e.body.get("late", "")) for e in story.events if e.kind == "appeal.lodged"), "")
     old = appealing.known(story)
+    hearers = list(one.seating.sitting) if looking.has(HEARS | {"office"}) else []
     shown = views.AppealShown(
         object=story.listed.id,
         stand=story.listed.stand,
@@ -207,7 +208,8 @@ def appeal(object_id: Which, looking: Staff) -> views.AppealShown:
         evidence=[views.EvidenceLine(words=line, new=event not in old) for event, line in one.evidence],
         decided=one.decided,
         why_not=[f"{problem.what} {problem.remedy}" for problem in one.why_not] if not one.lodged else [],
-        may_hear=list(one.seating.sitting) if looking.has(HEARS | {"office"}) else [],
+        may_hear=hearers,
+        names={who: looking.state.people[who].name for who in hearers if who in looking.state.people},
         needed=terms.members,
         short=one.seating.why if looking.has(HEARS | {"office"}) else "",
     )

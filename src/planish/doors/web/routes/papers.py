@@ -12,7 +12,7 @@ from planish.doors.web import views
 from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import LEAD, OFFICE, Looking, Staff
-from planish.errands import clock, labelling, reporting, summing
+from planish.errands import clock, labelling, reporting, sealing, summing
 from planish.ledger.story import Story
 
 router = area("papers")
@@ -87,7 +87,7 @@ def _cards(looking: Looking, stand: str, object_id: str) -> tuple[Any, ...]:
     may, cards = looking.shown(), []
     for story in reporting.stories(looking.desk.fair, stand):
         if (not object_id or story.listed.id == object_id) and may(story) and reporting.may_hang(story):
-            card = reporting.card(story)
+            card = reporting.card(story, sealing.printed_code(looking.desk.fair, story))
             cards.append(card if looking.sees("price", story) else replace(card, price=""))
     return tuple(cards)
 

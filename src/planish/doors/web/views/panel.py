@@ -85,7 +85,7 @@ class EvidenceLine(Shown):
 
 
 class AppealShown(Shown):
-    """Where an appeal stands, and what the appeals panel reads. `may_hear` are ids of people who may hear it.
+    """Where an appeal stands, and what the appeals panel reads. `may_hear` are ids of people who may hear it, `names` theirs.
 
     `round` and `sealed`: the hearing's round and how many views are in; `claims` what a view may say does not hold;
     `talk` and `rule`: what counting the round just now gave, without counts.
@@ -104,6 +104,7 @@ class AppealShown(Shown):
     decided: str
     why_not: list[str]
     may_hear: list[str]
+    names: dict[str, str] = {}
     needed: int
     short: str
     asked_changes: list[WordChangeShown] = []

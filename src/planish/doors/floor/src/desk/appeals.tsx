@@ -48,13 +48,17 @@ interface Part {
   put: (one: AppealShown) => void;
 }
 
+interface Named extends Part {
+  named: (who: string) => string;
+}
+
 export function AppealPage() {
   const id = place.value.piece;
   const found = useAsked(() => api.appeal({ object_id: id }), [id]);
-  return <Shown of={found}>{(one) => <Appeal of={one} put={found.put} />}</Shown>;
+  return <Shown of={found}>{(one) => <Appeal of={one} put={found.put} named={(who) => one.names[who] ?? who} />}</Shown>;
 }
 
-function Appeal({ of, put }: Part) {
+function Appeal({ of, put, named }: Named) {
   return (
     <>
       <p class="giant">
@@ -74,10 +78,10 @@ function Appeal({ of, put }: Part) {
       {!of.lodged && of.why_not.map((one) => <p key={one}>{one}</p>)}
       {of.lodged && <Lodged of={of} />}
       {of.may.includes("lodge") && <Lodge of={of} put={put} />}
-      <Bundle of={of} />
+      <Bundle of={of} named={named} />
       {of.round > 0 && <Round of={of} put={put} />}
       {of.may.includes("vote") && <View of={of} put={put} />}
-      {of.may.includes("decide") && <Decide of={of} put={put} />}
+      {of.may.includes("decide") && <Decide of={of} put={put} named={named} />}
     </>
   );
 }
@@ -115,7 +119,7 @@ function Lines({ title, of }: { title: string; of: string[] }) {
   );
 }
 
-function Bundle({ of }: { of: AppealShown }) {
+function Bundle({ of, named }: { of: AppealShown; named: Named["named"] }) {
   if (!of.lodged || !of.may_hear.length && !of.reasons.length) return null;
   return (
     <section aria-labelledby="bundle">
@@ -136,7 +140,7 @@ function Bundle({ of }: { of: AppealShown }) {
         </p>
       )}
       <p>
-        {of.may_hear.length ? `It may be heard by: ${of.may_hear.join(", ")}; ${of.needed} are needed.` : "Nobody here may hear it."} {of.short}
+        {of.may_hear.length ? `It may be heard by: ${of.may_hear.map(named).join(", ")}; ${of.needed} are needed.` : "Nobody here may hear it."} {of.short}
       </p>
     </section>
   );
@@ -195,7 +199,7 @@ function View({ of, put }: Part) {
   );
 }
 
-function Decide({ of, put }: Part) {
+function Decide({ of, put, named }: Named) {
   const [outcome, setOutcome] = useState("accept");
   const [reasons, setReasons] = useState("");
   const [members, setMembers] = useState<string[]>([]);
@@ -203,7 +207,7 @@ function Decide({ of, put }: Part) {
   return (
     <Sending run={run} submit="This is decided" legend="Decide the appeal">
       <h2>Decide</h2>
-      <SomeOf legend="Who heard it" values={members} set={setMembers} of={of.may_hear.map((one) => ({ value: one, words: one }))} />
+      <SomeOf legend="Who heard it" values={members} set={setMembers} of={of.may_hear.map((one) => ({ value: one, words: named(one) }))} />
       <Choose name="Outcome" value={outcome} set={setOutcome} of={["accept", "relabel", "remove"].map((one) => ({ value: one, words: one }))} />
       <Field name="Reasons" hint="About the object, one a line." value={reasons} set={setReasons} long needed />
     </Sending>

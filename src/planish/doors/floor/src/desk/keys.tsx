@@ -17,7 +17,7 @@ export function TheKeys({ of, then }: Keys) {
       <h2 id="keys">
         The fair's keys <span class="state">{standing(of)}</span>
       </h2>
-      {sheets && <Sheets of={sheets} />}
+      {sheets && !of.tried.every(Boolean) && <Sheets of={sheets} />}
       {!of.made && <Make then={async (made) => { setSheets(made); await then(); }} />}
       {of.made && !of.tried.every(Boolean) && <TrySheets of={of} then={then} />}
       {of.made && of.tried.every(Boolean) && <Unlock of={of} then={then} />}
