@@ -33,13 +33,24 @@ def _of_object(happened: Sequence[Happened]) -> Years:
     making = [one for one in happened if one[0] in _MAKING]
     if making:
         said = [one for one in making if one[2]]
-        return narrowed(_newest(said) or making)
+        made = narrowed(_newest(said) or making)
+        return _not_before(made, happened) if all(one[1] in _COARSE for one in making) else made
     earliest = [y.earliest for event, _, _, y in happened if event in _NOT_BEFORE and y.earliest is not None]
     latest = [y.latest for event, _, _, y in happened if event not in _NOT_BEFORE and y.latest is not None]
     first, last = (max(earliest) if earliest else None), (min(latest) if latest else None)
     if first is not None and last is not None and first > last:
         return Years(first, None)
     return Years(first, last)
+
+
+_COARSE = frozenset({"period", "century"})
+
+
+def _not_before(made: Years, happened: Sequence[Happened]) -> Years:
+    """ "Victorian, design registered 1867": a making told in centuries or reigns begins no earlier than its design."""
+    firsts = [y.earliest for event, _, _, y in happened if event in _NOT_BEFORE and y.earliest is not None]
+    inside = [year for year in firsts if made.holds(year)]
+    return Years(max(inside), made.latest) if inside else made
 
 
 _ANEW: dict[str, int] = {"cast": 1, "printed": 1, "published": 1, "remade": 2, "copied": 2}

@@ -280,8 +280,12 @@ def _ordinal(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
     j = i + 1
     while t.kind[j] in (k.DOT, k.DASH, k.QUERY) and t.kind[j + 1] in (k.CENT, k.LETTER_C) and j < i + 3:
         j += 1
+    doubted = t.kind[j] == k.LPAR and t.kind[j + 1] == k.QUERY and t.kind[j + 2] == k.RPAR
+    j += 3 * doubted
     if t.kind[j] == k.CENT or (t.kind[j] == k.LETTER_C and t.kind[j + 1] != k.NUM):
-        return century(s, i, number, j + 1)
+        found = century(s, i, number, j + 1)
+        found.query = doubted
+        return found
     if ref is not None and ref.grain == "century" and (t.touching(i) or t.kind[i + 1] in _CLOSES):
         return _next_century(s, i, number, ref)
     if s.liberal and number > _ALONE_FROM and _roman_capitals(t, i):
