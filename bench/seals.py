@@ -1,7 +1,7 @@
 """How well a printed seal reads from a photograph, how large it is, and how quickly it is checked.
 
 Codes are drawn at 300 dpi, then photographed by program: turned, in perspective, under uneven light, with a glare spot
-and noise, at a given number of pixels across and a given blur. Invented labels; real paper and phones will differ.
+and noise, from one distance (so many pixels a millimetre of paper) and at a given blur. Invented labels; real paper and phones will differ.
 """
 
 import time
@@ -12,7 +12,7 @@ import segno
 import zxingcpp
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from planish.doors.papers.qr import QUIET, draw
+from planish.doors.papers.qr import QUIET, SIZES_MM, draw
 from planish.ledger.sealing import SealedWords, open_code, open_seal, seal, write_code
 
 TRIES = 20
@@ -79,10 +79,10 @@ def reads(text: str, level: str, side_mm: float, across: int, blur: float) -> in
 def main() -> None:
     key = Ed25519PrivateKey.from_private_bytes(bytes(range(32)))
     print(
-        f"{'label':6} {'form':8} {'bytes':>5} {'chars':>5} {'ECC':3} {'side':>5} {'ver':>3} {'module':>7}   read of {TRIES}: pixels across / blur"
+        f"{'label':6} {'form':8} {'bytes':>5} {'chars':>5} {'ECC':3} {'side':>5} {'ver':>3} {'module':>7}   read of {TRIES}: pixels a mm / blur"
     )
-    conditions = ((500, 0.8), (350, 0.8), (500, 2.0), (250, 0.6))
-    print(" " * 58 + "".join(f"{across}/{blur}".rjust(10) for across, blur in conditions))
+    conditions = ((16.0, 0.8), (11.0, 0.8), (16.0, 2.0), (8.0, 0.6))
+    print(" " * 58 + "".join(f"{dots:g}/{blur}".rjust(10) for dots, blur in conditions))
     for name, words in (("short", SHORT), ("long", LONG)):
         sealed = seal(payload(words), key)
         for form, text in (
@@ -90,10 +90,10 @@ def main() -> None:
             ("address", write_code(sealed, address="https://check.example/w")),
         ):
             for level in ("m", "q"):
-                for side in (25.0, 30.0):
+                for side in SIZES_MM:
                     made = segno.make(text, error=level, micro=False, boost_error=False)
                     module = side / made.symbol_size(border=QUIET)[0]
-                    row = [reads(text, level, side, *condition) for condition in conditions]
+                    row = [reads(text, level, side, round(dots * side), blur) for dots, blur in conditions]
                     print(
                         f"{name:6} {form:8} {len(sealed):5} {len(text):5} {level:3} {side:5} {made.version:3} {module:6.2f}   "
                         + "".join(f"{n:10}" for n in row)

@@ -165,3 +165,63 @@ def test_a_picture_goes_when_the_last_entry_that_names_it_goes_from_the_fair_and
         assert redacting.redact(fair, chosen, ground="request", who="cy", second="office").files == 1
         assert [path.stem for path in (folder / "pictures").iterdir()] == [shared]
         assert [path.stem for path in files.iterdir()] == [shared]
+
+
+def test_earlier_copies_of_papers_go_from_the_medium_and_what_is_to_be_destroyed_is_named(
+    folder: Path, tmp_path: Path
+) -> None:
+    """Two versions of a paper were copied; the text goes: neither copy stays, and a paper printed since is copied anew."""
+    papers, stick = folder / "papers", tmp_path / "stick"
+    papers.mkdir(exist_ok=True)
+    with wiring.open_fair(folder, write=True) as fair:
+        note(fair, MARKER)
+        (papers / "slips.pdf").write_bytes(b"first, " + MARKER.encode())
+        backing.back_up(fair, stick)
+        (papers / "slips.pdf").write_bytes(b"second, " + MARKER.encode())
+        done = backing.back_up(fair, stick)
+        files = done.file.parent / "files"
+        assert len(list(files.iterdir())) == 2
+        told = redacting.redact(
+            fair, redacting.chosen(fair, Wanted(words=MARKER)), ground="request", who="cy", second="office"
+        )
+        assert (told.copies, told.papers) == (2, ("slips.pdf",))
+        assert list(files.iterdir()) == []
+        backing.back_up(fair, stick)
+        assert list(files.iterdir()) == [], "a paper from before the deletion is not carried on"
+        (papers / "slips.pdf").write_bytes(b"third, without it")
+        backing.back_up(fair, stick)
+        assert len(list(files.iterdir())) == 1
+    from planish.errands import restoring
+
+    back = restoring.restore(stick, tmp_path / "new", bytes(range(32)))
+    assert (tmp_path / "new" / "papers" / "slips.pdf").read_bytes() == b"third, without it"
+    assert holding(tmp_path / "new", MARKER) == []
+    assert not back.missing
+
+
+def test_the_command_names_every_paper_to_destroy(folder: Path) -> None:
+    from click.testing import CliRunner
+
+    from planish.doors.cli import redact
+
+    (folder / "papers").mkdir(exist_ok=True)
+    names = [f"slips-{n}.pdf" for n in range(12)]
+    for name in names:
+        (folder / "papers" / name).write_bytes(b"PDF")
+    with wiring.open_fair(folder, write=True) as fair:
+        note(fair, MARKER)
+    words = [
+        "--fair",
+        str(folder),
+        "--words",
+        MARKER,
+        "--by",
+        "cy",
+        "--second",
+        "office",
+        "--ground",
+        "request",
+    ]
+    done = CliRunner().invoke(redact.command, words)
+    assert done.exit_code == 0, done.output
+    assert all(f"papers/{name}, and every sheet printed from it" in done.output for name in names)

@@ -24,7 +24,7 @@ from typing import Any
 
 from planish.errands import clock, keys
 from planish.errands.envelopes import recipient
-from planish.errands.packing import ENDING, FILES, Job, Packed, room_for, sync_folder
+from planish.errands.packing import ENDING, FILES, PRINTED, Job, Packed, printed_there, room_for, sync_folder
 from planish.errands.refusing import Refused, refuse
 from planish.errands.wiring import Fair
 from planish.ledger.backup import FIVE_MINUTES_MS, which_to_keep
@@ -218,18 +218,32 @@ def found(target: Path) -> list[Found]:
     return sorted(rows, key=lambda one: one.at_ms, reverse=True)
 
 
-def carry_deletions(folder: Path, target: Path) -> None:
+def carry_deletions(folder: Path, target: Path) -> int:
     """The list of deletions goes beside every backup, so that an older one is never opened without it.
 
-    Pictures and lists that were deleted go from the medium at once.
+    Pictures and lists that were deleted go from the medium at once. So do all copies of papers printed before a deletion
+    that the medium hears of for the first time, earlier versions too: any of them may quote what was deleted, and a paper can
+    be printed again. Gives how many copies of papers went.
     """
-    lines = {**deletion_lines(target), **deletion_lines(folder)}
+    before, own = deletion_lines(target), deletion_lines(folder)
+    lines = {**before, **own}
     if not lines or not target.is_dir():
-        return
+        return 0
+    fresh = sorted(own.keys() - before.keys())
+    printed = printed_there(target) if fresh else set()
+    for id_, line in lines.items():
+        old = before.get(id_, {}).get("files", ())
+        gone = {*line["files"], *old, *(printed if id_ in fresh[-1:] else ())}
+        lines[id_] = {**line, "files": sorted(gone)}
     write_deletions(target, lines)
-    for line in lines.values():
-        for digest in line["files"]:
-            (target / FILES / f"{digest}{ENDING}").unlink(missing_ok=True)
+    copies = 0
+    for digest in {digest for line in lines.values() for digest in line["files"]}:
+        copy = target / FILES / f"{digest}{ENDING}"
+        copies += copy.is_file() and digest in printed
+        copy.unlink(missing_ok=True)
+    if fresh:
+        (target / PRINTED).unlink(missing_ok=True)
+    return copies
 
 
 def deletion_lines(folder: Path) -> dict[str, dict[str, Any]]:

@@ -30,6 +30,8 @@ from planish.ledger.verifying import Remembered
 
 INDEX, ACCOUNTS = "index.json", "accounts.db"
 FILES, ENDING = "files", ".age"
+PRINTED = "printed.txt"
+"""Beside the backups: digests of the papers copied there, so that they can go when a text is deleted. No name, no text."""
 APART = re.compile(
     r"backups\.json|\..*|parts|.*\.(db|db-wal|db-shm|db-journal|part|lock|fault)|.*\.broken-[0-9]+.*"
 )
@@ -136,6 +138,10 @@ def digest_of_open(file: Any) -> str:
 def _files(job: Job, folder: Path, place: Path, index: dict[str, str]) -> int:
     there = {path.name for path in (place / FILES).iterdir()}
     new = 0
+    printed = [digest for name, digest in index.items() if name.startswith("papers/")]
+    known = printed_there(place)
+    with (place / PRINTED).open("a", encoding="ascii") as file:
+        file.writelines(f"{digest}\n" for digest in printed if digest not in known)
     for name, digest in index.items():
         if f"{digest}{ENDING}" not in there:
             close_up(folder / name, place / FILES / f"{digest}{ENDING}", job.recipients)
@@ -143,6 +149,12 @@ def _files(job: Job, folder: Path, place: Path, index: dict[str, str]) -> int:
             new += 1
     sync_folder(place / FILES)
     return new
+
+
+def printed_there(place: Path) -> set[str]:
+    """Digests of all papers that were ever copied to this place and have not gone since."""
+    path = place / PRINTED
+    return set(path.read_text(encoding="ascii").split()) if path.is_file() else set()
 
 
 def _copy_database(source: Path, target: Path) -> None:

@@ -61,11 +61,15 @@ class Text:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Deleted:
-    """What a deletion did: texts and files gone, and printed papers from before, which may still quote them."""
+    """What a deletion did: texts and files gone, and printed papers from before, which may still quote them.
+
+    `copies` of papers went from the backup medium; the papers themselves, and every sheet on paper, are people's to destroy.
+    """
 
     texts: int
     files: int
     papers: tuple[str, ...]
+    copies: int = 0
 
 
 def chosen(fair: Fair, wanted: Wanted, *, ground: str = "request") -> tuple[Text, ...]:
@@ -166,7 +170,7 @@ def _carry_out(fair: Fair, gone: set[tuple[str, str]]) -> Deleted:
     """Delete, wipe, note it for the backups, verify."""
     store = fair.journal.store
     try:
-        doomed = _note(fair.folder, store)
+        doomed, copies = _note(fair.folder, store)
         by_path: dict[str, list[str]] = {}
         for id_, path in sorted(gone):
             by_path.setdefault(path, []).append(id_)
@@ -181,7 +185,7 @@ def _carry_out(fair: Fair, gone: set[tuple[str, str]]) -> Deleted:
         raise refuse("the fair's log", str(problems[0]), "Restore the last backup beside it.", kind="ledger")
     papers = fair.folder / PAPERS
     older = tuple(sorted(path.name for path in papers.iterdir())) if papers.is_dir() else ()
-    return Deleted(texts=texts, files=files, papers=older)
+    return Deleted(texts=texts, files=files, papers=older, copies=copies)
 
 
 def delete_files(folder: Path, digests: Iterable[str]) -> int:
@@ -225,8 +229,9 @@ def finish(fair: Fair) -> Deleted:
     return _carry_out(fair, {(id_, path) for id_, path, _ in _recorded(fair.journal.store)})
 
 
-def _note(folder: Path, store: Store) -> set[str]:
-    """Bring `deleted.jsonl` up to the log, here and beside the backups; gives the digests of files that go."""
+def _note(folder: Path, store: Store) -> tuple[set[str], int]:
+    """Bring `deleted.jsonl` up to the log, here and beside the backups; gives the digests of files that go, and how many
+    copies of papers went from the medium."""
     lines, files = backing.deletion_lines(folder), _files_of(store)
     for entry in store.entries():
         event = entry.event
@@ -239,9 +244,8 @@ def _note(folder: Path, store: Store) -> set[str]:
             }
     backing.write_deletions(folder, lines)
     last = backing.said_of(folder).get("last")
-    if last:
-        backing.carry_deletions(folder, Path(last["file"]).parent)
-    return {digest for line in lines.values() for digest in line["files"]}
+    copies = backing.carry_deletions(folder, Path(last["file"]).parent) if last else 0
+    return {digest for line in lines.values() for digest in line["files"]}, copies
 
 
 def repeat(journal: Journal, lines: Mapping[str, Mapping[str, Any]]) -> int:

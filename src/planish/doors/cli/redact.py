@@ -84,8 +84,14 @@ def told(done: Deleted, json_: bool) -> None:
     click.echo(
         "Backups made before hold them, encrypted, for five weeks at most; restoring one deletes them again."
     )
+    if done.copies:
+        click.echo(f"{done.copies} earlier copies of papers went from the backup medium.")
     if done.papers:
         click.echo(
-            f"Printed before and not looked into: {', '.join(done.papers[:8])}. Delete or print again.",
-            err=True,
+            "Printed before, and each may quote what was deleted. Print again what is needed and destroy:"
+        )
+        for name in done.papers:
+            click.echo(f"  papers/{name}, and every sheet printed from it")
+        click.echo(
+            "Other sticks lose their copies at their next backup. Archives and copies elsewhere: yours to find."
         )

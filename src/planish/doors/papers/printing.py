@@ -25,7 +25,7 @@ STANDARDS: Any = ["ua-1", "a-2a"]
 
 
 def labels(cards: Sequence[LabelCard], *, made: datetime, title: str = "Labels") -> bytes:
-    """Label cards, eight 90 × 60 mm cards a sheet of A4, with cut marks; sealed ones with their code, 25 or 30 mm wide."""
+    """Label cards, eight 90 × 60 mm cards a sheet of A4, with cut marks; sealed ones with their code, 25 to 40 mm wide."""
     return _pdf("labels", {"title": title, "cards": [_card(card) for card in cards]}, made)
 
 

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 
 import segno
 
-MODULE_MM = 0.36
+MODULE_MM = 0.38
 """Narrowest module that read reliably after blur in our measurements."""
-SIZES_MM = (25.0, 30.0)
+SIZES_MM = (25.0, 30.0, 35.0, 40.0)
+"""The wider the code, the longer the label it holds; the widest leaves the words a third of the card."""
 QUIET = 4
 
 
