@@ -50,6 +50,16 @@ def says(text: str, side: str) -> list[str]:
         ("Brass clock?", "material", ["brass [possible]"]),
         # an answer denies its own clause only
         ("Bronze bell, silver? No.", "material", ["bronze", "silver [denied]"]),
+        # damage is told by its kind and its place: neither is a further substance or part
+        ("Gold box, enamelled, chip to enamel", "material", ["gold"]),
+        ("Copper kettle, bullet dents", "state", ["dent"]),
+        ("Copper kettle, clapper dented", "state", ["dent of clapper"]),
+        ("Copper pan, stamped 'AB', retinned", "state", ["re-tinned"]),
+        ("Pewter pan, touch of J. Aldous rubbed", "state", ["rubbed of mark"]),
+        # a thing and what it shows, side by side
+        ("Copper weathervane horse", "object", ["weathervane"]),
+        # a shortened century may end its sentence, and the next part keeps no date of it
+        ("Pewter flagon, 18thC. Chain handle", "date", ["1701-1800 body_made"]),
         # coats lie on their base
         ("Plated on copper tray", "object", ["tray"]),
         # a capital between substance and thing is no name; alone it may be one
@@ -72,6 +82,18 @@ def test_a_word_speaks_of_what_its_phrase_gives_it(text: str, side: str, claims:
         ("Iron railing, 3 feet high", ["height 914.4 mm"]),
         ("Brass dial, 9 in in diameter", ["diameter 228.6 mm"]),
         ("Stick pin, 15ct", []),
+        (
+            "Iron box, 30 x 20 x 12 cm",
+            ["length 300 mm [likely]", "width 200 mm [likely]", "height 120 mm [likely]"],
+        ),
+        (
+            "Iron box, 12 x 30 x 20 cm",
+            ["height 120 mm [likely]", "width 300 mm [likely]", "depth 200 mm [likely]"],
+        ),
+        (
+            "Fender, 120 x 35 x 20 cm",
+            ["width 1200 mm [likely]", "depth 350 mm [likely]", "height 200 mm [likely]"],
+        ),
         ("Sapphire, 2ct stone", ["weight 0.4 g"]),
         ("Globe: 3in pocket globe, in a case", ["length 76.2 mm [likely]"]),
     ],

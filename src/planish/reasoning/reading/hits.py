@@ -197,7 +197,15 @@ def _ornament(_senses: _Senses, beside: _Beside) -> str:
 
 def _limb_or_ornament(_senses: _Senses, beside: _Beside) -> str:
     """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry."""
-    return "part" if beside.before is not None and beside.before.side in ("count", "form") else "decoration"
+    before = beside.before
+    if before is None:
+        return "decoration"
+    lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN
+    told = beside.object_seen == "clocks" or before.side in ("count", "form")
+    return "part" if lit or told else "decoration"
+
+
+_DRAWN = frozenset({"engraved", "chased", "painted", "inscribed", "etched", "embossed"})
 
 
 def _shape_or_thing(_senses: _Senses, beside: _Beside) -> str:

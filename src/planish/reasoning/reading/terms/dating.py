@@ -36,20 +36,7 @@ _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
 def without_given_names(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
     """Leave out a ruler's bare name before a capital or an initial that is no word of the trade: George Wexcombe."""
-    return tuple(
-        claim
-        for claim in dates
-        if not _is_given_name(claim, tokens, lexicon) and not _of_another_crown(claim, tokens)
-    )
-
-
-_COLONIES = frozenset({"spanish", "dutch", "portuguese", "french", "danish", "german", "belgian"})
-
-
-def _of_another_crown(claim: Claim, tokens: Tokens) -> bool:
-    """ "Spanish colonial": a place; the years of colonial America are not meant."""
-    at = bisect_left(tokens.start, claim.span.start)
-    return claim.words.lower() == "colonial" and at > 0 and tokens.low[at - 1] in _COLONIES
+    return tuple(claim for claim in dates if not _is_given_name(claim, tokens, lexicon))
 
 
 def after_the_thing(claim: Claim) -> Claim:
@@ -140,6 +127,13 @@ class DatePlacer:
             gap = self.tokens.text[self.tokens.end[hit.last - 1] : start]
             if len(gap) > 90 or "\n" in gap or ";" in gap:
                 return False
+            if (
+                hit.side == "mark"
+                and hit.entry.value.term in _STRUCK_LATER
+                and "," not in gap
+                and len(gap) < 40
+            ):
+                return True
             if hit.side == "inscription" and hit.entry.value.term == "presentation":
                 return _PRESENTED.fullmatch(gap) is not None
             if hit.side == "inscription" or (hit.side == "decoration" and hit.entry.value.term in _LETTERING):

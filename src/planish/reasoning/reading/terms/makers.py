@@ -12,6 +12,23 @@ from planish.reasoning.reading.tokens import LOWER
 from planish.records import MakerValue, Strength
 
 _QUOTES = "\"'“”‘’"
+_BETWEEN = frozenset(
+    {
+        "the",
+        "a",
+        "one",
+        "either",
+        ":",
+        "silversmith",
+        "pewterer",
+        "maker",
+        "founder",
+        "firm",
+        "sculptor",
+        "of",
+    }
+)
+"""Words between "by" and the name; the A of A. Bray is none."""
 _STRUCK = frozenset({"stamped", "marked", "impressed", "branded"})
 
 
@@ -54,20 +71,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
 def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set[int]) -> MakerFound | None:
     tokens, low = finder.tokens, finder.tokens.low
     at = hit.last
-    while at < len(low) and low[at] in (
-        "the",
-        "a",
-        "one",
-        "either",
-        ":",
-        "silversmith",
-        "pewterer",
-        "maker",
-        "founder",
-        "firm",
-        "sculptor",
-        "of",
-    ):
+    while at < len(low) and low[at] in _BETWEEN and low[at : at + 2] != ["a", "."]:
         at += 1
     quoted = at < len(low) and low[at] in _QUOTES
     if quoted:

@@ -92,10 +92,13 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
                 _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _word_before(hits, k, tokens, lexicon)
-                or ("mark" if _after_mark(hit, tokens, struck) else "")
+                or ("mark" if hit.entry.value.kind in _OF_A_MARK and _after_mark(hit, tokens, struck) else "")
             )
         elif hit.side == "surface" and not hit.part:
             hit.part = _part_before(hits, k, tokens)
+
+
+_OF_A_MARK = frozenset({"wear", "damage", "corrosion"})
 
 
 def _after_mark(hit: Hit, tokens: Tokens, struck: set[int]) -> bool:
@@ -333,6 +336,9 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
                 one.side, other.part = "coat", one.entry.value.term
                 continue
+        if metal and _worn_to(one, other, low):
+            one.part, other.side = one.part or other.entry.value.term, "coat"
+            continue
         if _worn_stuff(one, other, low):
             other.side, one.part = "coat", other.entry.value.term
             continue
@@ -355,7 +361,18 @@ def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
     return coat and state.kind in ("wear", "damage", "refinished", "corrosion")
 
 
-_SET_APART = tuple([stop] for stop in ",;.(\n")
+_SET_APART = tuple([stop] for stop in (*",;.(\n&", "and"))
+
+
+def _worn_to(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "Chip to enamel", "handles worn to brass": where the damage is, no further substance of the whole."""
+    between = low[state.last : stuff.first]
+    sides = state.side == "state" and stuff.side == "material"
+    return (
+        sides
+        and between in (["to"], ["to", "the"])
+        and state.entry.value.kind in ("wear", "damage", "corrosion")
+    )
 
 
 def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
@@ -367,7 +384,7 @@ def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
         and state.last == stuff.first
         and ends
         and not stuff.part
-        and state.entry.value.kind in ("wear", "damage", "corrosion")
+        and state.entry.value.kind in ("wear", "damage", "corrosion", "refinished")
         and stuff.entry.value.kind in _STUFF
     )
 

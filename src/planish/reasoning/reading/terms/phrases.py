@@ -283,7 +283,9 @@ class PhraseFinder:
             if isinstance(item, Hit):
                 phrase.hits.append(item)
                 phrase.sides.add(item.side)
-                if _may_head(item):
+                if _may_head(item) and not (
+                    is_motif(item) and phrase.head is not None and phrase.head.side == "object"
+                ):
                     phrase.head, phrase.noun = item, item.entry.value.term
             elif isinstance(item, int):
                 phrase.head, phrase.noun = None, self.tokens.low[item]

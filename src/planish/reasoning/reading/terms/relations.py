@@ -187,16 +187,19 @@ _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 
 
-def _pass_over_form(hits: list[Hit]) -> None:
-    """ "of oval form": the shape is told, and "form" hedges nothing."""
-    for shape, word in pairwise(hits):
+def _pass_over_shapes(phrase: Phrase) -> None:
+    """ "of oval form": the shape is told, and "form" hedges nothing. "Pierced for hanging", "holding a ball": no shape of it."""
+    if phrase.head is None and (phrase.relation == "for" or phrase.told in ("a", "an")):
+        for hit in phrase.hits:
+            hit.side = "coat" if hit.side == "form" else hit.side
+    for shape, word in pairwise(phrase.hits):
         if shape.side == "form" and word.first == shape.last and word.entry.value.term == "form":
             word.side = "coat"
 
 
 def _describe(phrase: Phrase) -> None:
     head = phrase.head
-    _pass_over_form(phrase.hits)
+    _pass_over_shapes(phrase)
     for hit in phrase.hits:
         side = hit.side
         if side == "count" and _counts_nothing(hit, phrase):
