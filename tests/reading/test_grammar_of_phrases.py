@@ -60,6 +60,13 @@ def says(text: str, side: str) -> list[str]:
         ("Copper weathervane horse", "object", ["weathervane"]),
         # a shortened century may end its sentence, and the next part keeps no date of it
         ("Pewter flagon, 18thC. Chain handle", "date", ["1701-1800 body_made"]),
+        # what is set with a stone is of the part that is so set; a limb counted and mended is the figure's
+        ("Horn mull, cover set with a citrine", "material", ["horn", "citrine of cover"]),
+        ("Bronze figure of a dancer, one hand restored", "state", ["restored of hand"]),
+        ("Sconce, gilt metal, two arms", "part", ["arm of arm"]),
+        ("Silver box, lid pierced with scrolls", "decoration", ["pierced of cover", "scrollwork of cover"]),
+        # a date's own stop may end the sentence
+        ("Tankard. Danish, 18thC. Ball feet", "place", ["Denmark"]),
         # coats lie on their base
         ("Plated on copper tray", "object", ["tray"]),
         # a capital between substance and thing is no name; alone it may be one

@@ -131,7 +131,7 @@ _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state
 @dataclass(slots=True, eq=False)
 class _Beside:
     """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with
-    it, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance."""
+    it, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number."""
 
     before: Hit | None
     follower: Hit | None
@@ -141,6 +141,7 @@ class _Beside:
     ends: bool
     made: bool
     more: bool
+    numbered: bool
 
     @property
     def describes(self) -> bool:
@@ -168,6 +169,7 @@ def _choose(
         not after or after in lexicon.function or not after[0].isalpha(),
         after in lexicon.makes,
         after in ("and", "&") and _is_material(tokens, hit.last + 1, lexicon),
+        hit.first > 0 and tokens.low[hit.first - 1] in lexicon.numbers,
     )
     for one, other, settle in _BETWEEN:
         if one in by_side and other in by_side and (side := settle(by_side, beside)):
@@ -198,6 +200,8 @@ def _ornament(_senses: _Senses, beside: _Beside) -> str:
 def _limb_or_ornament(_senses: _Senses, beside: _Beside) -> str:
     """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry."""
     before = beside.before
+    if beside.numbered:
+        return "part"
     if before is None:
         return "decoration"
     lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN
@@ -218,6 +222,8 @@ def _shape_or_substance(_senses: _Senses, beside: _Beside) -> str:
     """ "Serpentine brass fender": the substance is told right after."""
     after = beside.follower
     told = after is not None and (after.side == "material" or after.entry.value.kind in _BENT)
+    if beside.ends and after is None and beside.object_seen and beside.object_seen not in _BENT:
+        return "material"
     return "form" if beside.material_seen or beside.object_seen in _BENT or told else ""
 
 

@@ -336,6 +336,9 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
                 one.side, other.part = "coat", one.entry.value.term
                 continue
+        if _is_limb(one, other, low):
+            other.part, one.side = one.entry.value.term, "coat"
+            continue
         if metal and _worn_to(one, other, low):
             one.part, other.side = one.part or other.entry.value.term, "coat"
             continue
@@ -362,6 +365,13 @@ def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
 
 
 _SET_APART = tuple([stop] for stop in (*",;.(\n&", "and"))
+
+
+def _is_limb(limb: Hit, state: Hit, low: list[str]) -> bool:
+    """ "one hand restored": counted and damaged, it is a part of the figure and no ornament."""
+    counted = limb.first > 0 and low[limb.first - 1] in ("one", "two", "both", "left", "right")
+    shown = limb.side == "decoration" and limb.entry.value.kind == "motif"
+    return shown and counted and state.side == "state" and state.first == limb.last
 
 
 def _worn_to(state: Hit, stuff: Hit, low: list[str]) -> bool:

@@ -86,6 +86,7 @@ class PhraseFinder:
         self.phrases: list[Phrase] = []
         self.at = {hit.first: hit for hit in hits}
         self.ends = {hit.last for hit in hits}
+        self.ended = {last - 1 for last in dates.values() if _sentence_over(tokens, last)}
         self.shouts = sum(tokens.cap) > len(tokens)
         self.items: list[Item] = []
         self.relation = self.made = self.made_next = ""
@@ -106,6 +107,8 @@ class PhraseFinder:
             if covered[i]:
                 if i in self.dates:
                     self.items.append(When(i, self.dates[i]))
+                elif i in self.ended:
+                    self._close(".")
                 elif self.items and isinstance(self.items[-1], Hit) and self.items[-1].side == "material":
                     self._close(",")
             elif i in named:
@@ -153,7 +156,7 @@ class PhraseFinder:
             self._relate("," if verb else value)
         elif kind == "opens":
             if self.items:
-                self._close(",")
+                self._close("with" if self._ends_with_with() else ",")
             self.told = value
         elif kind == "makes":
             self._makes(i, i + 1, value)
@@ -163,6 +166,11 @@ class PhraseFinder:
     def _short_for_with(self, i: int) -> bool:
         """The stroke of "w/ brass pans"."""
         return self.tokens.low[i] == "/" and i > 0 and self.tokens.low[i - 1] == "w"
+
+    def _ends_with_with(self) -> bool:
+        """ "set with a citrine": the "with" belongs to a phrase of the pack."""
+        last = self.items[-1]
+        return isinstance(last, Hit) and self.tokens.low[last.last - 1] == "with"
 
     def _coats(self, i: int) -> bool:
         """ "silver plate on copper coaster", "plated on copper": a coat and what it lies on describe one thing."""
@@ -302,6 +310,15 @@ _DAMAGE = frozenset(
 def names_damage(state: Hit, tokens: Tokens) -> bool:
     """ "bullet dents", "wick hole": the word before says what kind of damage, not what is damaged."""
     return tokens.low[state.last - 1] in _DAMAGE
+
+
+def _sentence_over(tokens: Tokens, last: int) -> bool:
+    """A date whose own stop ends the sentence: "Danish, 18thC. Ball feet"."""
+    return (
+        last < len(tokens)
+        and tokens.low[last - 1] == "."
+        and tokens.sentence[last] != tokens.sentence[last - 1]
+    )
 
 
 def _first(item: Item) -> int:

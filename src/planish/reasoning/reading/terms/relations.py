@@ -11,6 +11,7 @@ from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 
+_SHARED = frozenset({"with", "in", "of"})
 _STANDING = frozenset({"mounted", "raised", "set", "stands", "standing", "fixed", "mtd"})
 _OPENS = frozenset({"", ".", "is"})
 _FREE = frozenset({"", ",", ".", "is", "("})
@@ -61,9 +62,20 @@ class Relations:
 
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """ "the lid engraved with tulips" shows them on the lid; "inlaid with silver poppies" has the silver in the poppies."""
-        worn = before is not None and before.part and phrase.relation in ("with", "in", "of", "and")
+        figure = before is not None and before.head is not None and before.head.side == "object"
+        worn = (
+            before is not None
+            and before.part
+            and not figure
+            and phrase.relation in ("with", "in", "of", "and")
+        )
         head.part = before.part if worn and before is not None else ""
         phrase.part = phrase.noun if "material" in phrase.sides else head.part
+
+    @staticmethod
+    def _shared(phrase: Phrase) -> bool:
+        """ "a lid of brass", "a lid pierced with scrolls": what is said of the part; but not the second of two ornaments."""
+        return "material" in phrase.sides or ("decoration" in phrase.sides and not phrase.joined)
 
     def _likeness(self, phrase: Phrase, before: Phrase | None) -> bool:
         """Mark what the object only resembles. Returns True for what it is a copy of, which is of its kind as well."""
@@ -86,7 +98,7 @@ class Relations:
             return "stand"
         if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
             return before.part
-        if relation == "is" or (relation in ("with", "in", "of") and "material" in sides and before.part):
+        if relation == "is" or (relation in _SHARED and before.part and self._shared(phrase)):
             return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
