@@ -67,6 +67,10 @@ def says(text: str, side: str) -> list[str]:
         ("Silver box, lid pierced with scrolls", "decoration", ["pierced of cover", "scrollwork of cover"]),
         # a date's own stop may end the sentence
         ("Tankard. Danish, 18thC. Ball feet", "place", ["Denmark"]),
+        # two verbs on one lid; what is lacking, though no list has it; losses to paint
+        ("Brass pan, lid pierced and engraved with a peacock", "decoration", ["pierced of cover", "engraved of cover", "peacock of cover"]),
+        ("Tinder box, brass. Lacks damper", "state", ["missing of damper"]),
+        ("Tin tray, gallery pierced, losses to paint", "state", ["missing of paint"]),
         # coats lie on their base
         ("Plated on copper tray", "object", ["tray"]),
         # a capital between substance and thing is no name; alone it may be one
@@ -89,6 +93,7 @@ def test_a_word_speaks_of_what_its_phrase_gives_it(text: str, side: str, claims:
         ("Iron railing, 3 feet high", ["height 914.4 mm"]),
         ("Brass dial, 9 in in diameter", ["diameter 228.6 mm"]),
         ("Stick pin, 15ct", []),
+        ("Pewter plate, initials E.H. to rim, 22 cm diameter", ["diameter 220 mm"]),
         (
             "Iron box, 30 x 20 x 12 cm",
             ["length 300 mm [likely]", "width 200 mm [likely]", "height 120 mm [likely]"],

@@ -114,6 +114,8 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
         if approx:
             item.start = begin + approx.start()
         return
+    if len(before[2]) == 1 and before[3] and window[: before.start(2)].endswith("."):
+        return
     item.prefixed = True
     item.role_word = unit_key(before[2])
     item.role = table.roles.get(item.role_word, "")

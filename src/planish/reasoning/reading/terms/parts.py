@@ -91,6 +91,7 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
             hit.part = hit.part or (
                 _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
+                or _what_it_lacks(hits, k, tokens, lexicon)
                 or _word_before(hits, k, tokens, lexicon)
                 or ("mark" if hit.entry.value.kind in _OF_A_MARK and _after_mark(hit, tokens, struck) else "")
             )
@@ -237,6 +238,20 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     return before.entry.value.term if before.side == "mark" else ""
 
 
+def _what_it_lacks(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:
+    """ "Lacks damper": the word after, that no list has, up to the end of its clause."""
+    hit, low = hits[k], tokens.low
+    at = hit.last
+    if (
+        low[hit.last - 1] not in ("lacks", "lacking")
+        or at >= len(low)
+        or (k + 1 < len(hits) and hits[k + 1].first == at)
+    ):
+        return ""
+    ends = at + 1 >= len(low) or low[at + 1] in _CLAUSE
+    return low[at] if ends and low[at].isalpha() and not _no_noun(low[at], lexicon) else ""
+
+
 def _no_noun(word: str, lexicon: Lexicon) -> bool:
     return word in lexicon.function or lexicon.grammar.classes.get(word) == ("skip", "")
 
@@ -375,14 +390,15 @@ def _is_limb(limb: Hit, state: Hit, low: list[str]) -> bool:
 
 
 def _worn_to(state: Hit, stuff: Hit, low: list[str]) -> bool:
-    """ "Chip to enamel", "handles worn to brass": where the damage is, no further substance of the whole."""
-    between = low[state.last : stuff.first]
-    sides = state.side == "state" and stuff.side == "material"
-    return (
-        sides
-        and between in (["to"], ["to", "the"])
-        and state.entry.value.kind in ("wear", "damage", "corrosion")
-    )
+    """ "Chip to enamel", "losses to paint", "handles worn to brass": where the damage is, no further substance of the whole."""
+    if (
+        state.side != "state"
+        or stuff.side != "material"
+        or low[state.last : stuff.first] not in (["to"], ["to", "the"])
+    ):
+        return False
+    value = state.entry.value
+    return value.term == "missing" or value.kind in ("wear", "damage", "corrosion")
 
 
 def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:

@@ -100,6 +100,13 @@ class Relations:
             return before.part
         if relation == "is" or (relation in _SHARED and before.part and self._shared(phrase)):
             return before.part
+        if (
+            phrase.joined
+            and before.part
+            and phrase.sides <= {"decoration", "technique"}
+            and before.headed_first
+        ):
+            return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
         if relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
