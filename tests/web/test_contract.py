@@ -79,3 +79,25 @@ def test_unknown_addresses_methods_and_bodies_fail_in_the_same_shape(shared_fair
     for said, status in tries:
         assert said.status_code == status, said.text
         assert said.json()["problem"].keys() == SHAPE
+
+
+TWO_PEOPLE = {
+    "confirm": {}, "final": {}, "reopen": {"reason": "x"}, "seal/revoke": {"reason": "x"},
+    "redact": {"entry": 1, "ground": "law"},
+}  # fmt: skip
+
+
+def test_an_address_that_no_object_can_have_is_nothing_here_also_where_two_people_act(
+    shared_fair: Served,
+) -> None:
+    """Found by generated requests: signs that no id may hold, in the address of an act of two people."""
+    second = {"second": {"person": "olga", "passphrase": "x"}}
+    for act, body in TWO_PEOPLE.items():
+        for strange in ("v%1B%C3%B8", "a:b", "a,b", "%7F"):
+            given = body if act in ("confirm", "final") else {**body, **second}
+            said = shared_fair["chair"].post(f"{API}/objects/{strange}/{act}", json=given)
+            assert (said.status_code, said.json()["problem"]["code"]) == (404, "not_found"), (
+                act,
+                strange,
+                said.text,
+            )

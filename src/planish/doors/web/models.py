@@ -13,6 +13,7 @@ Day = Annotated[str, StringConstraints(pattern=r"^(\d{4}-\d{2}-\d{2})?$")]
 GivenRole = Literal[
     "office", "chair", "deputy", "leader", "member", "scribe", "steward", "laboratory", "appeals", "auditor"
 ]
+TwoAct = Literal["confirm", "final", "reopen", "redact", "revoke_seal"]
 OutcomeWord = Literal["accept", "relabel", "remove", "refer"]
 Amount = Annotated[float, Field(allow_inf_nan=False, ge=-1e12, le=1e12)]
 Year = Annotated[int, Field(ge=-5000, le=2100)]
@@ -233,7 +234,7 @@ class TwoAsked(Given):
     `entry`, `field` and `ground` are for redact; the others need none of them.
     """
 
-    what: Literal["confirm", "final", "reopen", "redact", "revoke_seal"]
+    what: TwoAct
     object: Id
     reason: Words = ""
     entry: Annotated[int | None, Field(ge=1)] = None

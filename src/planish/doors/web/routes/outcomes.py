@@ -1,6 +1,6 @@
 """Outcomes: counted, confirmed, made final, opened again; readable text deleted. Two people where the rules ask for two."""
 
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import Path
 
@@ -46,6 +46,13 @@ def count_object(object_id: Which, given: models.CountAsked, looking: Staff) -> 
     )
 
 
+def asked_of(looking: Looking, what: models.TwoAct, object_id: str, **more: Any) -> models.TwoAsked:
+    """What is asked of two people, about an object that is there for this reader: an address may hold anything."""
+    looking.must_be(two.ACTS[what].asks)
+    looking.story(object_id)
+    return models.TwoAsked(what=what, object=object_id, **more)
+
+
 def by_two(
     looking: Looking, asked: models.TwoAsked, given: models.SecondPerson | None, *, removal_only: bool = False
 ) -> int:
@@ -64,7 +71,7 @@ def by_two(
 def confirm_outcome(object_id: Which, given: models.ConfirmAsked, looking: Staff) -> views.ObjectShown:
     """Confirm the proposed outcome. A removal needs a second person."""
     looking.must_be(LEAD)
-    asked = models.TwoAsked(what="confirm", object=object_id)
+    asked = asked_of(looking, "confirm", object_id)
     with (
         looking.desk.fair.lock
     ):  # one lock over both: between them somebody else could confirm and this text be lost
@@ -78,7 +85,7 @@ def confirm_outcome(object_id: Which, given: models.ConfirmAsked, looking: Staff
 @router.post("/objects/{object_id}/final", operation_id="make_final", status_code=201)
 def make_final(object_id: Which, given: models.FinalAsked, looking: Staff) -> views.ObjectShown:
     """Make a confirmed outcome final: appeal time is over, or there is nothing to appeal."""
-    asked = models.TwoAsked(what="final", object=object_id)
+    asked = asked_of(looking, "final", object_id)
     by_two(looking, asked, given.second, removal_only=True)
     return object_shown(looking, looking.story(object_id))
 
@@ -86,7 +93,7 @@ def make_final(object_id: Which, given: models.FinalAsked, looking: Staff) -> vi
 @router.post("/objects/{object_id}/reopen", operation_id="reopen", status_code=201)
 def reopen(object_id: Which, given: models.ReopenAsked, looking: Staff) -> views.ObjectShown:
     """Look again at something decided, with a second person."""
-    asked = models.TwoAsked(what="reopen", object=object_id, reason=given.reason)
+    asked = asked_of(looking, "reopen", object_id, reason=given.reason)
     by_two(looking, asked, given.second)
     return object_shown(looking, looking.story(object_id))
 
@@ -108,8 +115,6 @@ def refer(object_id: Which, given: models.ReferAsked, looking: Staff) -> views.O
 @router.post("/objects/{object_id}/redact", operation_id="redact", status_code=201)
 def redact(object_id: Which, given: models.RedactAsked, looking: Staff) -> views.Done:
     """Delete the readable text of one entry about an object, with a second person; the log still verifies."""
-    asked = models.TwoAsked(
-        what="redact", object=object_id, entry=given.entry, field=given.field, ground=given.ground
-    )
+    asked = asked_of(looking, "redact", object_id, entry=given.entry, field=given.field, ground=given.ground)
     gone = by_two(looking, asked, given.second)
     return views.Done(done=gone, words=f"{gone} texts were deleted; backups made before still hold them.")

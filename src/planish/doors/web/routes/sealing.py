@@ -8,7 +8,7 @@ from fastapi import Path, Query
 from planish.doors.web import models, two, views
 from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, OFFICE, Looking, Staff
-from planish.doors.web.routes.outcomes import by_two
+from planish.doors.web.routes.outcomes import asked_of, by_two
 from planish.doors.web.showing import object_shown
 from planish.errands import keys, reporting, sealing
 from planish.errands.refusing import Refused
@@ -160,6 +160,6 @@ def seal_labels(given: models.SealAsked, looking: Staff) -> list[views.SealShown
 @router.post("/objects/{object_id}/seal/revoke", operation_id="revoke_seal", status_code=201)
 def revoke_seal(object_id: Which, given: models.SealRevoked, looking: Staff) -> views.ObjectShown:
     """Withdraw an object's seal, by two people. The card comes down; the check page says so from now on."""
-    asked = models.TwoAsked(what="revoke_seal", object=object_id, reason=given.reason)
+    asked = asked_of(looking, "revoke_seal", object_id, reason=given.reason)
     by_two(looking, asked, given.second)
     return object_shown(looking, looking.story(object_id))
