@@ -183,13 +183,14 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
 
 def _part_named(t: Tokens, dated: Dated) -> str:
     """The mounts of "1785 (mounts c. 1860)" and "with 19th-century mounts", whose years are not the object's; empty when none."""
-    at = dated.start - 1
-    while at > 0 and t.kind[at] in (k.FILL, k.COLON):
-        at -= 1
-    for j in (at, dated.next):
-        if j >= 0 and t.kind[j] == k.PARTNOUN:
-            return t.text[t.start[j] : t.end[j]]
-    return ""
+    j = dated.next
+    if t.kind[j] != k.PARTNOUN:
+        j = dated.start - 1
+        while j > 0 and t.kind[j] in (k.FILL, k.COLON):
+            j -= 1
+        if j < 0 or t.kind[j] != k.PARTNOUN:
+            return ""
+    return t.text[t.start[j] : t.end[j]]
 
 
 def _is_later(s: Sheet, start: int) -> bool:
