@@ -102,7 +102,7 @@ def test_a_climb_names_the_smallest_look_that_would_allow_one_rung_up() -> None:
     carried = {"c4": [DateValue(years=Years(1701, 1800))]}
     looks = {"date": ("Compare the mark with the touch plate under a loupe.", 6)}
     agreed = agree(READING, findings={"c4": falls("c4")}, carried=carried, looks=looks)
-    assert [(c.claim, c.minutes) for c in agreed.climbs] == [("c4", 6)]
+    assert [(c.claim, c.minutes, c.found_by) for c in agreed.climbs] == [("c4", 6, "house table")]
 
 
 def test_differences_keep_every_character() -> None:

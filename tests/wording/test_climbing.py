@@ -29,7 +29,7 @@ def test_the_look_named_lifts_its_rung_and_no_shorter_one_does(fair: wiring.Fair
     looks = looks_on_file(settled)
     lift = smallest(claim, step, settled, looks)
     assert lift is not None
-    assert (climb.minutes, climb.look) == (round(lift.minutes), lift.look)
+    assert (climb.minutes, climb.look, climb.found_by) == (round(lift.minutes), lift.look, "weighing")
     shorter = tuple(look for look in looks if look.minutes < lift.minutes)
     assert smallest(claim, step, settled, shorter) is None
     assert lift.minutes in {look.minutes for look in looks}

@@ -69,6 +69,7 @@ def _climb(climb: Climb, lift: Lift, value: DateValue, kit: Kit, form: Mapping[s
         words=date_words(years, kit.rules.conventions, form),
         look=lift.look,
         minutes=round(lift.minutes),
+        found_by="weighing",
     )
 
 

@@ -23,6 +23,7 @@ from planish.ledger.story import Story
 from planish.reasoning.admitting import undisclosed
 from planish.reasoning.matching import Case, CaseIndex, LikeCase
 from planish.records import Reading
+from planish.records.frozen import EMPTY
 from planish.records.opinions import Outcome
 
 TREATED: Mapping[str, Outcome] = {
@@ -78,26 +79,37 @@ class CaseBook:
     """Every fault of a fair as a structured case. Made once from where everything stands, and then only read."""
 
     def __init__(
-        self, found: Iterable[tuple[Story, Sequence[Case]]], *, earlier: Sequence[Case] = ()
+        self,
+        found: Iterable[tuple[Story, Sequence[Case]]],
+        *,
+        earlier: Sequence[Case] = (),
+        then: Mapping[str, tuple[str, tuple[str, ...]]] = EMPTY,
     ) -> None:
         held = [(story, tuple(cases)) for story, cases in found]
         self._stories = {story.listed.id: story for story, _ in held}
         self._by_object = {story.listed.id: cases for story, cases in held}
-        decided = [case for _, cases in held for case in _gravest(cases) if case.outcome is not None]
+        decided = [case for _, cases in held for case in gravest(cases) if case.outcome is not None]
         self._index = CaseIndex([*decided, *earlier])
-        self._earlier_fairs = bool(earlier)
+        self._earlier_fairs, self._then = bool(earlier), then
 
     @classmethod
-    def of(cls, fair: Fair, *, only: Only = anything, earlier: Sequence[Case] = ()) -> "CaseBook":
+    def of(
+        cls,
+        fair: Fair,
+        *,
+        only: Only = anything,
+        earlier: Sequence[Case] = (),
+        then: Mapping[str, tuple[str, tuple[str, ...]]] = EMPTY,
+    ) -> "CaseBook":
         """The cases of a fair. `only` keeps objects that a reader may see; `earlier` are cases of earlier fairs,
-        which count only where the rule book allows them."""
+        which count only where the rule book allows them, and `then` their words and reasons by case id."""
         kept = [s for s in fair.state.objects.values() if s.state.examination != "withdrawn" and only(s)]
         allowed = earlier if fair.rules.voting.like_cases_from_earlier_fairs else ()
-        return cls(((story, cases_of(fair, story)) for story in kept), earlier=allowed)
+        return cls(((story, cases_of(fair, story)) for story in kept), earlier=allowed, then=then)
 
     def like(self, story: Story, *, most: int = 5) -> LikeCases:
         """The nearest treated cases to one object, one line an object, and an alarm for each unlike outcome."""
-        cases = _gravest(self._by_object.get(story.listed.id, ()))
+        cases = gravest(self._by_object.get(story.listed.id, ()))
         near: dict[str, tuple[Case, LikeCase]] = {}
         for case in cases:
             asked = replace(case, order=2**62)
@@ -133,13 +145,14 @@ class CaseBook:
     def _line(self, found: LikeCase) -> Like:
         case = found.case
         story = self._stories.get(case.id)
+        words, said = self._then.get(case.id, ("", (case.sentence,) if case.sentence else ()))
         return Like(
             object_id=case.id,
             number=_number(story) if story else f"{case.fair}, {case.stand}",
-            words=_hung(story) if story else "",
+            words=_hung(story) if story else words,
             fault=case.fault,
             outcome=case.outcome or "",
-            reasons=outcome_reasons(story) if story else (case.sentence,) if case.sentence else (),
+            reasons=outcome_reasons(story) if story else said,
             distance=found.distance,
             alike=found.alike,
             different=found.different,
@@ -199,18 +212,42 @@ def _fallen(fair: Fair, story: Story, reading: Reading) -> Iterator[Fault]:
 
 
 def _case(fair: Fair, story: Story, checked: Checked, fault: Fault) -> Case:
-    reading = checked.reading
-    claim = next((c for c in reading.claims if c.id in fault.claims), None)
-    years = [y for y in (reading.years.earliest, reading.years.latest) if y is not None]
-    return Case(
+    return as_case(
+        checked,
+        fault,
         id=story.listed.id,
         fair=fair.state.id,
         stand=story.listed.stand,
         order=story.outcomes[-1].n if story.outcomes else 0,
         outcome=_treated(story),
+        disciplines=story.state.disciplines,
+    )
+
+
+def as_case(
+    checked: Checked,
+    fault: Fault,
+    *,
+    id: str,
+    fair: str,
+    stand: str,
+    order: int = 0,
+    outcome: Outcome | None,
+    disciplines: Sequence[str] = (),
+) -> Case:
+    """One fault of a label as a case: what the label claims beside it, and how it was treated."""
+    reading = checked.reading
+    claim = next((c for c in reading.claims if c.id in fault.claims), None)
+    years = [y for y in (reading.years.earliest, reading.years.latest) if y is not None]
+    return Case(
+        id=id,
+        fair=fair,
+        stand=stand,
+        order=order,
+        outcome=outcome,
         fault=fault.code,
         side=claim.side if claim else fault.code.partition(".")[0],
-        discipline=next(iter(story.state.disciplines), ""),
+        discipline=next(iter(disciplines), ""),
         material=next(iter(reading.materials), ""),
         part=claim.part if claim else "",
         kind=next(iter(reading.object_types), ""),
@@ -221,7 +258,8 @@ def _case(fair: Fair, story: Story, checked: Checked, fault: Fault) -> Case:
     )
 
 
-def _gravest(cases: Sequence[Case]) -> tuple[Case, ...]:
+def gravest(cases: Sequence[Case]) -> tuple[Case, ...]:
+    """The cases of one object that weigh most: by these alone it is compared."""
     worst = min((case.severity or 4 for case in cases), default=4)
     return tuple(case for case in cases if (case.severity or 4) == worst)
 

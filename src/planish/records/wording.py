@@ -64,12 +64,16 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Climb:
-    """One rung up from the agreed words, and the smallest look that would allow it (minutes are a house estimate)."""
+    """One rung up from the agreed words, and the smallest look that would allow it (minutes are a house estimate).
+
+    `found_by` tells on what the look rests: "house table" (trade custom, no source) or "weighing" of the object's own case.
+    """
 
     claim: str
     words: str
     look: str
     minutes: int
+    found_by: Literal["house table", "weighing"] = "house table"
 
 
 @dataclass(frozen=True, slots=True)

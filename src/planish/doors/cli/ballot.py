@@ -23,7 +23,7 @@ BATCH = 400
     epilog="Example: planish ballot --fair saltmere-2026 7/14 --by p3 --outcome relabel --falls date --reason 'the hinge is later' --dates 1850-1880"
 )
 @click.argument("item", required=False)
-@click.option("--by", help="Whose ballot: a person's id.")
+@click.option("--by", help="Whose ballot: a person's id. Taken at their word at the desk's own command line.")
 @click.option("--round", "round_", type=click.IntRange(1, 2), default=1, show_default=True)
 @click.option("--outcome", type=click.Choice(forms.OUTCOMES), help="What you propose.")
 @click.option("--recuse", is_flag=True, help="Step back; no reason is asked.")

@@ -6,24 +6,34 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
-from planish.errands import liking, wiring
+from planish.errands import earlier, liking, wiring
 from planish.errands.finding import find
 
 
-@click.command(epilog="Example: planish like --fair saltmere-2026 7/14    planish like --fair saltmere-2026")
+@click.command(
+    epilog="Example: planish like --fair saltmere-2026 7/14    planish like --fair saltmere-2026    planish like 7/14 --earlier saltmere-2025-archive"
+)
 @click.argument("item", required=False)
 @click.option(
     "--most", type=click.IntRange(1, 50), default=5, show_default=True, help="How many cases at most."
 )
+@click.option(
+    "--earlier",
+    "places",
+    multiple=True,
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    help="An earlier fair's folder or archive; only where the rule book allows it. May be given again.",
+)
 @fair_option
 @json_option
-def command(item: str | None, most: int, folder: Path, json_: bool) -> None:
+def command(item: str | None, most: int, places: tuple[Path, ...], folder: Path, json_: bool) -> None:
     """Show how the same fault as on ITEM (stand/number or id) was treated elsewhere at this fair.
 
     Without ITEM: every pair of like cases with unlike outcomes. Two objects are compared by their gravest faults.
     """
     with wiring.open_fair(folder) as fair:
-        book = liking.CaseBook.of(fair)
+        before = earlier.earlier_cases(fair, places)
+        book = liking.CaseBook.of(fair, earlier=before.cases, then=before.then)
         found = book.like(find(fair.state, item), most=most) if item else None
         alarms = found.alarms if found else book.alarms(most=most)
     if json_:

@@ -31,7 +31,12 @@ from planish.errands.finding import find
 @click.option("--done", "item", metavar="ITEM", help="Record what a second look found.")
 @click.option("--found", type=click.Choice(["fault", "nothing"]), help="With --done: what it found.")
 @click.option("--words", default="", help="With --done: what was seen, about the object.")
-@click.option("--by", default="office", show_default=True, help="Who draws, or who looked again.")
+@click.option(
+    "--by",
+    default="office",
+    show_default=True,
+    help="Who draws, or who looked again. Taken at their word at the desk's own command line.",
+)
 @fair_option
 @json_option
 def command(

@@ -25,7 +25,12 @@ from planish.errands.wiring import Fair
 @click.option("--words", default="", help="Every text that holds these words.")
 @click.option("--field", default="", help="Only this field.")
 @click.option("--ground", type=click.Choice(GROUNDS), default="request", show_default=True)
-@click.option("--by", "who", default="", help="Who deletes; without it the texts are only listed.")
+@click.option(
+    "--by",
+    "who",
+    default="",
+    help="Who deletes; without it the texts are only listed. Taken at their word at the desk's own command line.",
+)
 @click.option("--second", default="", help="The second person who agrees.")
 @click.option("--finish", is_flag=True, help="Carry out what was recorded and cut off.")
 @fair_option

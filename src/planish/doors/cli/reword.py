@@ -18,7 +18,11 @@ from planish.records import AgreedWords
 @click.option("--ask", is_flag=True, help="Record the words as asked.")
 @click.option("--house", is_flag=True, help="With --ask: ask for the house form, where there is one.")
 @click.option("--sign", is_flag=True, help="Record that both sides sign the words asked.")
-@click.option("--by", default="office", help="Who asks, or signs for the panel.")
+@click.option(
+    "--by",
+    default="office",
+    help="Who asks, or signs for the panel. Taken at their word at the desk's own command line.",
+)
 @fair_option
 @json_option
 def command(

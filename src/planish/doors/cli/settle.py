@@ -20,7 +20,12 @@ from planish.errands.refusing import refuse
 @click.argument("items", nargs=-1)
 @click.option("--all", "all_", is_flag=True, help="Every object with ballots that is not settled yet.")
 @click.option("--confirm", is_flag=True, help="Also confirm what is proposed.")
-@click.option("--by", default="office", show_default=True, help="Who confirms, or casts the casting vote.")
+@click.option(
+    "--by",
+    default="office",
+    show_default=True,
+    help="Who confirms, or casts the casting vote. Taken at their word at the desk's own command line.",
+)
 @click.option(
     "--as",
     "reader",

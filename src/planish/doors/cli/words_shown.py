@@ -17,7 +17,9 @@ def tell_words(agreed: AgreedWords) -> None:
     for why in dict.fromkeys(why for step in agreed.steps for why in step.why):
         click.echo(f"  because: {why}")
     for climb in agreed.climbs:
-        click.echo(f"  to say “{climb.words}”: {climb.look} (about {climb.minutes} min, house estimate)")
+        click.echo(
+            f"  to say “{climb.words}”: {climb.look} (about {climb.minutes} min, house estimate; by {climb.found_by})"
+        )
     for warning in agreed.warnings:
         click.echo(f"  note: {warning}")
     for problem in agreed.problems:

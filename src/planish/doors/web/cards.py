@@ -37,7 +37,7 @@ def cards_of(looking: Looking, ids: Iterable[str] | None, *, own: bool = False) 
 
 
 def _may(looking: Looking, event: Happened) -> bool:
-    if event.kind == "ballot.locked":
+    if event.kind in ("ballot.locked", "ballot.appeal"):
         return looking.has(frozenset({"chair", "deputy"}))
     return looking.has(OFFICE | LEAD)
 

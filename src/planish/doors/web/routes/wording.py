@@ -38,7 +38,8 @@ def words_found(object_id: Which, looking: Staff) -> views.AgreedWordsShown:
             for one in agreed.steps
         ],
         climbs=[
-            views.ClimbShown(words=one.words, look=one.look, minutes=one.minutes) for one in agreed.climbs
+            views.ClimbShown(words=one.words, look=one.look, minutes=one.minutes, found_by=one.found_by)
+            for one in agreed.climbs
         ],
         warnings=list(agreed.warnings),
     )

@@ -64,11 +64,12 @@ class StepShown(Shown):
 
 
 class ClimbShown(Shown):
-    """One rung up, and the look that would allow it (minutes are a house estimate)."""
+    """One rung up, and the look that would allow it (minutes are a house estimate); found by a house table or by weighing."""
 
     words: str
     look: str
     minutes: int
+    found_by: Literal["house table", "weighing"] = "house table"
 
 
 class WordingShown(Shown):

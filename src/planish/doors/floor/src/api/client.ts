@@ -34,7 +34,7 @@ export interface ClaimSplit { cannot_say: number; claim: string; does_not_hold: 
 export interface ClashShown { binding: boolean; claims: (string)[]; facts: (FactShown)[]; hard: boolean; id: string; sentence: string; ways_out: (string)[] }
 export interface ClauseAnswerShown { answer: "met" | "broken" | "cannot_tell"; clause: string; remedy: string; sentence: string }
 export interface ClauseShown { check: string; number: string; severity: number; text: string }
-export interface ClimbShown { look: string; minutes: number; words: string }
+export interface ClimbShown { found_by: "house table" | "weighing"; look: string; minutes: number; words: string }
 export interface CodeShown { code: string; qr: string; seconds: number; typed: string; url: string }
 export interface ColumnShown { confidence: number; field: string; heading: string; letter: string; sheet: string; why: string }
 export interface ColumnsChosen { columns: Record<string, string> }

@@ -144,7 +144,7 @@ function Steps({ of }: { of: AgreedWordsShown }) {
           <ul>
             {of.climbs.map((one) => (
               <li key={one.words}>
-                “{one.words}”: {one.look} <span class="quiet">(about {one.minutes} minutes, a house estimate)</span>
+                “{one.words}”: {one.look} <span class="quiet">(about {one.minutes} minutes, a house estimate; by {one.found_by})</span>
               </li>
             ))}
           </ul>
