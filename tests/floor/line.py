@@ -21,8 +21,8 @@ class Line:
         """When true the desk hears and answers, and the tablet never gets the answer."""
         self.hole = False
         """When true everything is taken and nothing ever comes back, as behind a wall that drops packets."""
-        self.fallen = 0
-        """How many lines ended in the hole."""
+        self.held = self.fallen = 0
+        """How many requests lie in the hole, and how many lines were given up there."""
         self.instead: Answers | None = None
         """Asked with each request's head; bytes are answered in the desk's place."""
         self._open: set[socket.socket] = set()
@@ -99,7 +99,7 @@ class Line:
             self._open.add(near)
         with contextlib.suppress(OSError):
             while near.recv(65_536):
-                pass
+                self.held += 1
         with self._lock:
             self._open.discard(near)
             self.fallen += 1

@@ -4,9 +4,10 @@ import os
 import signal
 import subprocess
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+
+import trustme
 
 from tests.conftest import CHROMIUM, FLAGS
 from tests.floor.conftest import PHONE
@@ -54,22 +55,25 @@ def _processes(folder: Path) -> Iterator[int]:
                 yield int(place.name)
 
 
-@contextmanager
-def authority(folder: Path, certutil: str) -> Iterator[tuple[Path, Path, Path]]:
+def authority(folder: Path, certutil: str) -> tuple[Path, Path, Path]:
     """An authority for `NAME` in a throw-away store: (home that trusts it, certificate, key)."""
-    import trustme
-
     made = trustme.CA()
     leaf = made.issue_cert(NAME)
     cert, key, root = folder / "cert.pem", folder / "key.pem", folder / "root.pem"
     cert.write_bytes(b"".join(one.bytes() for one in leaf.cert_chain_pems))
     key.write_bytes(leaf.private_key_pem.bytes())
     made.cert_pem.write_to_path(str(root))
-    store = folder / "home" / ".pki" / "nssdb"
-    store.mkdir(parents=True)
-    for given in (
-        ["-N", "--empty-password"],
-        ["-A", "-t", "C,,", "-n", "the tests' authority", "-i", str(root)],
-    ):
-        subprocess.run([certutil, "-d", f"sql:{store}", *given], check=True, capture_output=True)
-    yield folder / "home", cert, key
+    trust(folder / "home", root, certutil)
+    return folder / "home", cert, key
+
+
+def trust(home: Path, root: Path, certutil: str) -> None:
+    """Install an authority in the store that a browser with this home looks into, as a person does in its settings."""
+    store = home / ".pki" / "nssdb"
+    if not (store / "cert9.db").exists():
+        store.mkdir(parents=True, exist_ok=True)
+        subprocess.run(
+            [certutil, "-d", f"sql:{store}", "-N", "--empty-password"], check=True, capture_output=True
+        )
+    given = ["-A", "-t", "C,,", "-n", root.name, "-i", str(root)]
+    subprocess.run([certutil, "-d", f"sql:{store}", *given], check=True, capture_output=True)
