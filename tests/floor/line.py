@@ -1,4 +1,4 @@
-"""The line between tablet and desk: a proxy of the tests' own, which can be cut, slowed, or made to lose every answer.
+"""The line between tablet and desk: a proxy of the tests' own, which can be cut, answered in the desk's place, or made a hole.
 
 The browser keeps one address for the whole test while the desk behind it dies, moves or is restored.
 """
@@ -17,8 +17,6 @@ class Line:
     def __init__(self, target: int) -> None:
         self.target = target
         self.up = True
-        self.swallow = False
-        """When true the desk hears and answers, and the tablet never gets the answer."""
         self.hole = False
         """When true everything is taken and nothing ever comes back, as behind a wall that drops packets."""
         self.held = self.fallen = 0
@@ -90,8 +88,8 @@ class Line:
             self._open |= {near, far}
         if first:
             far.sendall(_alone(first))
-        threading.Thread(target=self._pour, args=(near, far, False), daemon=True).start()
-        self._pour(far, near, True)
+        threading.Thread(target=self._pour, args=(near, far), daemon=True).start()
+        self._pour(far, near)
         return None
 
     def _swallow(self, near: socket.socket) -> None:
@@ -105,11 +103,9 @@ class Line:
             self.fallen += 1
         _close(near)
 
-    def _pour(self, source: socket.socket, sink: socket.socket, back: bool) -> None:
+    def _pour(self, source: socket.socket, sink: socket.socket) -> None:
         try:
             while data := source.recv(65_536):
-                if back and self.swallow:
-                    break
                 sink.sendall(data)
         except OSError:
             pass

@@ -20,6 +20,13 @@ _STORE = """async ([name, how]) => {
   db.close();
   return JSON.parse(JSON.stringify(found ?? null));
 }"""
+_LEAVE = """at => {
+  if ((location.hash || '#/') !== at) document.querySelector('main')?.setAttribute('data-left', '');
+  location.hash = at;
+}"""
+"""Marks what stands on the screen, so that a test never presses a button of the page it came from."""
+_ARRIVED = """at => location.hash === at
+  && (!document.querySelector('main[data-left]') || document.querySelector('input.pin'))"""
 
 
 class Tablet:
@@ -46,9 +53,8 @@ class Tablet:
 
     def go(self, at: str) -> None:
         """Follow a link inside the app."""
-        self.page.evaluate("at => { location.hash = at; }", at)
-        self.page.wait_for_function("at => location.hash === at", arg=at)
-        self.page.wait_for_timeout(60)
+        self.page.evaluate(_LEAVE, at)
+        self.page.wait_for_function(_ARRIVED, arg=at)
 
     def press(self, name: str) -> None:
         """Press what bears this name, a button or a link."""
@@ -56,7 +62,7 @@ class Tablet:
         link = self.page.get_by_role("link", name=name, exact=True)
         button.or_(link).first.click()
 
-    def sees(self, words: str, seconds: float = 15) -> None:
+    def sees(self, words: str, seconds: float = 60) -> None:
         """Wait until the words stand on the screen."""
         try:
             self.page.wait_for_function(
@@ -132,7 +138,7 @@ class Tablet:
         """One remembered thing."""
         return self.page.evaluate(_STORE, ["kept", name])
 
-    def sent(self, count: int, seconds: float = 30) -> list[dict[str, Any]]:
+    def sent(self, count: int, seconds: float = 90) -> list[dict[str, Any]]:
         """Wait until `count` own events have their number from the desk; gives them."""
         own: list[dict[str, Any]] = []
         for _ in range(int(seconds * 5)):
@@ -144,7 +150,7 @@ class Tablet:
             f"only {[(o['seq'], o['status'], o['n']) for o in own]} of {count}\n{self.text()}"
         )
 
-    def knows(self, n: int, seconds: float = 40) -> None:
+    def knows(self, n: int, seconds: float = 90) -> None:
         """Wait until what the tablet knows of the desk reaches number `n`."""
         for _ in range(int(seconds * 5)):
             if self.kept()["n"] >= n:

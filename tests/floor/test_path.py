@@ -36,8 +36,8 @@ def test_a_pass_is_taken_back_within_ten_seconds_and_leaves_nothing(tablet: New)
     ben.passes("8-001")
     ben.page.locator(".undo button").click()
     ben.page.wait_for_selector(".undo", state="detached")
-    ben.page.wait_for_timeout(500)
-    assert ben.rows("pending") == []
+    ben.until(lambda: not ben.rows("pending"), "what was taken back is still held")
+    ben.later(11)
     assert ben.rows("events") == []
     ben.go("#/stand/8")
     assert ben.text().count("to see") == 6

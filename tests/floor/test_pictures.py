@@ -68,11 +68,7 @@ def test_a_picture_leaves_the_cameras_notes_behind_stands_upright_and_is_named_b
     hall.line.mend()
     (own,) = ben.sent(1, seconds=60)
     assert own["status"] == "ok"
-    for _ in range(100):
-        if ben.rows("pictures")[0]["whole"]:
-            break
-        ben.page.wait_for_timeout(200)
-    assert ben.rows("pictures")[0]["whole"]
+    ben.until(lambda: ben.rows("pictures")[0]["whole"], "the picture never arrives")
     served = hall.desk.get(f"/pictures/{sha}")
     assert served.status_code == 200
     assert PLACE.encode() not in served.content
@@ -96,12 +92,8 @@ def test_a_picture_cut_off_in_the_middle_goes_on_where_the_desk_has_got_to(hall:
     assert ben.rows("pictures")[-1]["size"] > 1_200_000
     hall.line.instead = hurting
     hall.line.mend()
-    for _ in range(300):
-        if ben.rows("pictures")[-1]["whole"]:
-            break
-        ben.page.wait_for_timeout(200)
+    ben.until(lambda: ben.rows("pictures")[-1]["whole"], "the picture never arrives", seconds=120)
     hall.line.instead = None
     assert len(hurt) == 1
-    assert ben.rows("pictures")[-1]["whole"]
     assert hall.desk.get(f"/pictures/{ben.rows('pictures')[-1]['sha']}").status_code == 200
     ben.clean()

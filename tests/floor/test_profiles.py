@@ -106,7 +106,6 @@ def test_plain_http_works_unsigned_and_says_on_every_page_what_is_lost(
         ben.sees("what is sent can be read on its way through the air, ballots too")
     plain.line.cut()
     ben.views("7-002", "Refer", "Cast, not turned.")
-    ben.page.wait_for_timeout(500)
     plain.line.mend()
     (own,) = ben.sent(1, seconds=60)
     assert (own["status"], own["sig"]) == ("ok", "")
@@ -261,6 +260,8 @@ def test_the_authority_made_for_the_fair_is_fetched_compared_installed_and_opens
     ben.views("7-001", "Refer", "The reeding is later.")
     assert len(ben.sent(1)[0]["sig"]) == 88
     ben.page.goto(hall.home)
-    ben.page.get_by_role("button", name="Sign out").wait_for()  # the desk's own pages, under the same authority
+    ben.page.get_by_role(
+        "button", name="Sign out"
+    ).wait_for()  # the desk's own pages, under the same authority
     ben.clean()
     context.close()

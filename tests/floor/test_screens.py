@@ -73,7 +73,6 @@ def look_at_all(tablet: Tablet, name: str, pictures: Path) -> list[str]:
     wrong = []
     for page, at in PAGES.items():
         tablet.go(at)
-        tablet.page.wait_for_timeout(120)
         if page == "object":
             tablet.page.locator(".asked button").first.click()
         tablet.page.screenshot(path=pictures / f"{name}-{page}.png")
@@ -93,7 +92,7 @@ def test_every_page_has_no_barrier_and_nothing_too_small_for_a_gloved_thumb(
     assert ben.page.evaluate("document.documentElement.dataset.theme") == theme
     wrong = faults(ben, "pair")
     ben.pair("ben")
-    ben.page.wait_for_timeout(1500)
+    ben.until(lambda: "7-003" in {one["id"] for one in ben.rows("ribbons")}, "no ribbon comes")
     for size, (width, height) in SIZES.items():
         ben.page.set_viewport_size({"width": width, "height": height})
         wrong += look_at_all(ben, f"{size}-{theme}", pictures)
@@ -157,7 +156,6 @@ def test_a_view_is_locked_and_an_object_passed_with_the_keyboard_alone(tablet: N
     ben.page.keyboard.press("Enter")
     ben.sees("Locked")
     ben.go("#/work")
-    ben.page.wait_for_timeout(100)
     reach(ben.page, "Lock this tablet")
     ben.page.keyboard.press("Enter")
     ben.page.wait_for_selector("input.pin")
@@ -179,7 +177,7 @@ def test_a_locked_view_leaves_a_blank_and_nobodys_view_stands_on_the_object_befo
     ben.sent(1)
     assert "Remove" not in ben.text()
     assert "MARKVIEW" not in ben.text()
-    cleo.page.wait_for_timeout(6000)
+    cleo.knows(ben.rows("events")[0]["n"])
     cleo.go("#/object/9-001")
     stored = str([cleo.rows(store) for store in ("objects", "events", "kept")])
     assert "MARKVIEW" not in stored

@@ -128,21 +128,18 @@ def test_a_desk_restored_to_yesterday_gets_back_everything_from_its_tablets(
     for who, stand in ((ben, "7"), (cleo, "8")):
         who.views(f"{stand}-005", "Refer", "Patched within.")
         made |= {own["id"] for own in who.rows("events")}
-    log: list[dict[str, Any]] = []
-    for _ in range(120):
-        log = [one for one in hall.entries() if one["dev"] in devices]
-        if {one["id"] for one in log} >= made:
-            break
-        ben.page.wait_for_timeout(500)
-    assert {one["id"] for one in log} == made
-    assert len(log) == len(made) == 7
+
+    def log() -> list[dict[str, Any]]:
+        return [one for one in hall.entries() if one["dev"] in devices]
+
+    ben.until(lambda: {one["id"] for one in log()} >= made, "not everything comes back", seconds=90)
+    assert {one["id"] for one in log()} == made
+    assert len(log()) == len(made) == 7
     ben.sees("All at the desk", seconds=60)
-    for _ in range(60):
-        kinds = {one["kind"].partition("/")[0] for one in hall.entries()}
-        if "desk.restored" in kinds:
-            break
-        ben.page.wait_for_timeout(500)
-    assert "desk.restored" in kinds
+    ben.until(
+        lambda: "desk.restored" in {one["kind"].partition("/")[0] for one in hall.entries()},
+        "the desk never says that it was restored",
+    )
     ben.clean()
 
 

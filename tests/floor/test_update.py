@@ -66,16 +66,13 @@ def test_an_update_waits_while_a_form_is_open_and_comes_when_pressed_with_the_qu
     assert ben.page.get_by_label("What you saw", exact=True).input_value() == "A seam along the stem"
     ben.press("Note it")
     ben.go("#/work")
-    with ben.page.expect_navigation(timeout=30_000):
+    with ben.page.expect_navigation(timeout=90_000):
         ben.press("Update planish")
     ben.page.wait_for_selector("input.pin")
     assert [one["status"] for one in ben.rows("events")] == ["ok"]
-    for _ in range(50):
-        caches = ben.page.evaluate("() => caches.keys()")
-        if len(caches) == 1:
-            break
-        ben.page.wait_for_timeout(200)
-    assert caches == [f"planish-floor-{NEWER}"]
+    ben.until(
+        lambda: ben.page.evaluate("() => caches.keys()") == [f"planish-floor-{NEWER}"], "the old build stays"
+    )
     ben.clean()
 
 
@@ -87,12 +84,7 @@ def test_the_kill_switch_takes_the_worker_away_and_leaves_the_work(hall: Hall, t
     ben.views("8-001", "Refer", "The rim is a later one.")
     hall.line.mend()
     offer(ben, hall, (FRONT / "floor-worker-off.js").read_text(encoding="utf-8"))
-    for _ in range(100):
-        left = ben.page.evaluate(_WORKERS)
-        if left == [0, []]:
-            break
-        ben.page.wait_for_timeout(200)
-    assert left == [0, []]
+    ben.until(lambda: ben.page.evaluate(_WORKERS) == [0, []], "the worker stays")
     assert len(ben.rows("events")) == 1
     ben.sent(1, seconds=60)
 
