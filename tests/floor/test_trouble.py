@@ -58,6 +58,23 @@ def test_a_store_that_stays_dead_is_said_loudly_and_nothing_pretends_to_be_store
     assert ben.rows("events") == []
 
 
+def test_a_store_that_is_full_is_said_loudly_and_what_did_not_fit_is_not_called_noted(tablet: New) -> None:
+    ben = tablet()
+    ben.pair("ben")
+    origin = ben.page.evaluate("location.origin")
+    browser = ben.context.new_cdp_session(ben.page)
+    browser.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 1})
+    looks(ben, "12-003", "Seam along the stem. " * 200)
+    ben.sees("This tablet cannot store now")
+    assert "noted, on this tablet" not in ben.text()
+    browser.send("Storage.overrideQuotaForOrigin", {"origin": origin})
+    ben.press("Try again")
+    ben.sees("No. 3")
+    looks(ben, "12-003", "Seam along the stem.")
+    ben.sees("1 look noted, on this tablet.")
+    ben.sent(1)
+
+
 def test_an_emptied_tablet_says_so_before_any_input_and_comes_back_as_itself(hall: Hall, tablet: New) -> None:
     ben = tablet()
     dev = ben.pair("ben")
