@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
+from tests.floor.hall import Hall
 from tests.floor.tablet import PIN, Tablet
 
 pytestmark = pytest.mark.browser
@@ -28,6 +29,17 @@ PAGES = {
     "incident": "#/incident/7",
     "work": "#/work",
 }
+ZINC = {
+    "kind": "composition",
+    "values": {
+        "Cu": {"amount": 66.1, "unit": "wt%", "uncertainty": 1.3},
+        "Zn": {"amount": 33.4, "unit": "wt%", "uncertainty": 0.65},
+    },
+    "spot": "under the foot",
+    "instrument": "handheld XRF",
+    "surface": "cleaned spot",
+}
+"""A reading that speaks of a year, so that a ribbon is drawn."""
 SIZES = {"phone": (360, 640), "tablet": (820, 1180)}
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 OPTIONS = {
@@ -45,6 +57,7 @@ _SMALL_TYPE = """() => [...document.querySelectorAll('body *')]
   .filter(one => parseFloat(getComputedStyle(one).fontSize) < 18)
   .map(one => one.textContent.trim().slice(0, 40))"""
 _LAY = "how => document.querySelectorAll('.low, .top').forEach(one => { one.style.position = how; })"
+_GROUND = "getComputedStyle(document.querySelector('.ribbon svg [fill=\"#fbf7ee\"]')).fill"
 _OFF_SIDE = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
@@ -82,8 +95,10 @@ def look_at_all(tablet: Tablet, name: str, pictures: Path) -> list[str]:
 
 @pytest.mark.parametrize("theme", ["light", "dim"])
 def test_every_page_has_no_barrier_and_nothing_too_small_for_a_gloved_thumb(
-    tablet: New, pictures: Path, theme: str
+    hall: Hall, tablet: New, pictures: Path, theme: str
 ) -> None:
+    drawn = {"light": "11-003", "dim": "12-003"}[theme]
+    hall.post(f"/objects/{drawn}/observations", ZINC)
     ben = tablet()
     ben.open()
     ben.page.evaluate("theme => localStorage.setItem('planish.theme', theme)", theme)
@@ -92,7 +107,18 @@ def test_every_page_has_no_barrier_and_nothing_too_small_for_a_gloved_thumb(
     assert ben.page.evaluate("document.documentElement.dataset.theme") == theme
     wrong = faults(ben, "pair")
     ben.pair("ben")
-    ben.until(lambda: "7-003" in {one["id"] for one in ben.rows("ribbons")}, "no ribbon comes")
+    ben.views(drawn, "Relabel", "Zinc above what cementation reached.")
+    ben.until(lambda: drawn in {one["id"] for one in ben.rows("ribbons")}, "no ribbon comes")
+    ben.page.reload()
+    ben.unlock()
+    ben.go(f"#/object/{drawn}")
+    ben.page.locator(".ribbon svg").wait_for()
+    wrong += faults(ben, "ribbon")
+    ground = ben.page.evaluate(_GROUND)
+    assert ground == {"light": "rgb(251, 247, 238)", "dim": "rgb(34, 31, 26)"}[theme], (
+        "not the theme's ground"
+    )
+    ben.page.locator(".ribbon").screenshot(path=pictures / f"ribbon-{theme}.png")
     for size, (width, height) in SIZES.items():
         ben.page.set_viewport_size({"width": width, "height": height})
         wrong += look_at_all(ben, f"{size}-{theme}", pictures)
