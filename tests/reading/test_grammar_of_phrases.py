@@ -71,6 +71,11 @@ def says(text: str, side: str) -> list[str]:
         ("Brass pan, lid pierced and engraved with a peacock", "decoration", ["pierced of cover", "engraved of cover", "peacock of cover"]),
         ("Tinder box, brass. Lacks damper", "state", ["missing of damper"]),
         ("Tin tray, gallery pierced, losses to paint", "state", ["missing of paint"]),
+        # figures and foliage are two things; a state far from a part, or after "unmarked", tells of the whole
+        ("Brass ewer engraved with figures and foliage", "decoration", ["engraved", "foliate"]),
+        ("Pewter salt, unmarked, some corrosion", "state", ["corrosion"]),
+        ("Set of four sticks, brass candlesticks, square bases, 21 cm high, two drilled", "state", ["drilled"]),
+        ("Brass candlestick, two nozzles, one bent", "state", ["bent of nozzle"]),
         # coats lie on their base
         ("Plated on copper tray", "object", ["tray"]),
         # a capital between substance and thing is no name; alone it may be one
@@ -93,6 +98,7 @@ def test_a_word_speaks_of_what_its_phrase_gives_it(text: str, side: str, claims:
         ("Iron railing, 3 feet high", ["height 914.4 mm"]),
         ("Brass dial, 9 in in diameter", ["diameter 228.6 mm"]),
         ("Stick pin, 15ct", []),
+        ("Rushlight holder, on elm base, 27 cm. Base wormed", ["height 270 mm [likely]"]),
         ("Pewter plate, initials E.H. to rim, 22 cm diameter", ["diameter 220 mm"]),
         (
             "Iron box, 30 x 20 x 12 cm",

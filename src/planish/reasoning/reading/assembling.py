@@ -143,7 +143,8 @@ class Assembly:
         """ "barrel 25 cm", "25 cm barrel": the part right before a bare size, or right after it."""
         text = self.tokens.text
         before = self._part_before(start)
-        return before or (self._part_starts.get(end + 1, "") if text[end : end + 1] == " " else "")
+        goes_on = text[end : end + 1] == " " and text[end - 1] != "."
+        return before or (self._part_starts.get(end + 1, "") if goes_on else "")
 
     def _part_before(self, start: int) -> str:
         return self._part_ends.get(len(self.tokens.text[:start].rstrip()), "")

@@ -235,7 +235,7 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
         )
     if before.side == "material" and hit.entry.value.term != "later":
         return before.entry.value.term
-    return before.entry.value.term if before.side == "mark" else ""
+    return before.entry.value.term if before.side == "mark" and before.entry.value.kind != "unmarked" else ""
 
 
 def _what_it_lacks(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:

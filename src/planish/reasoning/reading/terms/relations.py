@@ -73,6 +73,17 @@ class Relations:
         phrase.part = phrase.noun if "material" in phrase.sides else head.part
 
     @staticmethod
+    def _is_part(before: Phrase) -> bool:
+        """ "lid pierced and engraved": two verbs on one part; "figures and foliage" are two things."""
+        return before.head is not None and before.head.side == "part" and before.headed_first
+
+    @staticmethod
+    def _names_a_thing(before: Phrase, phrase: Phrase) -> bool:
+        """ "nozzles, one loose"; but "bases, 21 cm high, two drilled" and "unmarked, some corrosion" tell of the whole."""
+        near = phrase.first - before.last <= 3
+        return near and not (before.head is not None and before.head.entry.value.kind == "unmarked")
+
+    @staticmethod
     def _shared(phrase: Phrase) -> bool:
         """ "a lid of brass", "a lid pierced with scrolls": what is said of the part; but not the second of two ornaments."""
         return "material" in phrase.sides or ("decoration" in phrase.sides and not phrase.joined)
@@ -97,15 +108,10 @@ class Relations:
         if relation == "on" and "material" in sides and self._stands(phrase, before):
             return "stand"
         if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
-            return before.part
+            return before.part if self._names_a_thing(before, phrase) else ""
         if relation == "is" or (relation in _SHARED and before.part and self._shared(phrase)):
             return before.part
-        if (
-            phrase.joined
-            and before.part
-            and phrase.sides <= {"decoration", "technique"}
-            and before.headed_first
-        ):
+        if phrase.joined and sides <= {"decoration", "technique"} and self._is_part(before):
             return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
