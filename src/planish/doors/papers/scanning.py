@@ -55,8 +55,21 @@ def _read(picture: bytes, path: Path) -> list[str]:
             grey = image.convert("L")
     except (OSError, ValueError, Image.DecompressionBombError):
         raise refuse(str(path), "It is not a picture that can be opened.", "Take PNG or JPEG.") from None
-    found = zxingcpp.read_barcodes(grey)
-    return [item.text for item in found]
+    found = [(item.position, item.text) for item in zxingcpp.read_barcodes(grey)]
+    boxes = [(p.top_left.x, p.top_left.y, abs(p.bottom_left.y - p.top_left.y), text) for p, text in found]
+    return _as_read(boxes)
+
+
+def _as_read(boxes: list[tuple[int, int, int, str]]) -> list[str]:
+    """Texts row by row, each from the left: cards whose tops differ by less than half a code stand in one row."""
+    rows: list[list[tuple[int, int, int, str]]] = []
+    for box in sorted(boxes, key=lambda box: box[1]):
+        first = rows[-1][0] if rows else None
+        if first is not None and box[1] - first[1] < max(first[2], box[2]) / 2:
+            rows[-1].append(box)
+        else:
+            rows.append([box])
+    return [text for row in rows for _, _, _, text in sorted(row)]
 
 
 def _pages(path: Path) -> list[bytes]:
