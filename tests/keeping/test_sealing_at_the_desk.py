@@ -210,3 +210,29 @@ def test_a_code_of_another_object_asks_for_the_comparison_and_names_its_stand(fo
     assert done.exit_code == 1
     assert "stand 7, no. 15" in done.output
     assert "Compare with the object: Diameter 24 cm" in done.output
+
+
+def test_a_code_read_at_two_objects_raises_an_alarm_on_both_and_keeps_nothing_of_a_buyer(
+    folder: Path,
+) -> None:
+    with_keys(folder)
+    seal_all(folder)
+    with wiring.open_fair(folder) as fair:
+        plate_code, _ = sealing.printed_code(fair, find(fair.state, "7/15"))
+        before = fair.journal.store.head().n
+    own = run(compare.command, plate_code, "--fair", folder, "--at", "7/15", "--by", "sam")
+    assert own.exit_code == 0, own.output
+    swapped = run(compare.command, plate_code, "--fair", folder, "--at", "7/14", "--by", "sam")
+    assert swapped.exit_code == 1
+    assert "ALARM: this is the code of 7/15, read at 7/14." in swapped.output
+    with wiring.open_fair(folder) as fair:
+        kettle, plate = find(fair.state, "7/14"), find(fair.state, "7/15")
+        assert [one.partition(": ")[2] for one in kettle.alarms] == [
+            "the code read here is that of 7/15. Go and look at both labels."
+        ]
+        assert [one.partition(": ")[2] for one in plate.alarms] == [
+            "its code was read at 7/14. Go and look at both labels."
+        ]
+        new = [entry.event for entry in fair.journal.entries(before)]
+        assert [(e.name, e.who) for e in new] == [("seal.misplaced", "sam")] * 2
+        assert {name for e in new for name in e.body} == {"seal", "here", "other", "where"}

@@ -110,7 +110,7 @@ def seen(event: Event, reader: Reader) -> frozenset[str] | None:
 
 
 def _rule(event: Event) -> Rule:
-    if event.name.startswith("label."):
+    if event.name.startswith("label.") or event.name == "seal.misplaced":
         return "labels"
     if event.name.startswith("outcome."):
         return "reason"

@@ -259,6 +259,46 @@ def printed_code(fair: Fair, story: Story) -> tuple[str, str]:
     return write_code(sealed, address=address), check_code(sealed)
 
 
+def read_at(fair: Fair, sealed: bytes, story: Story, *, who: str) -> Story | None:
+    """A steward read this code at `story`'s place. None when it is that object's own; else the object whose code it is,
+    and both objects carry an alarm at the desk. Nothing is kept of anybody but the steward."""
+    digest = sha256(sealed).hexdigest()
+    owner = next(
+        (
+            one
+            for one in fair.state.objects.values()
+            if any(e.kind == "label.sealed" and e.body.get("seal") == digest for e in one.events)
+        ),
+        None,
+    )
+    if owner is None:
+        raise refuse(
+            f"the code read at {_place(story)}",
+            "This fair's log does not hold this seal.",
+            "Take the card off and bring it to the office.",
+            code="seal.unknown",
+        )
+    if owner.listed.id == story.listed.id:
+        return None
+    pairs = ((owner, story, "code"), (story, owner, "place"))
+    fair.record(
+        [
+            Draft(
+                kind="seal.misplaced",
+                sub=one.listed.id,
+                who=who,
+                body={"seal": digest, "here": here, "other": other.listed.id, "where": _place(other)},
+            )
+            for one, other, here in pairs
+        ]
+    )
+    return owner
+
+
+def _place(story: Story) -> str:
+    return f"{story.listed.stand}/{story.listed.number or story.listed.id}"
+
+
 def revoke(fair: Fair, story: Story, *, who: str, second: str, reason: str) -> str:
     """Withdraw an object's present seal, by two people. Returns the digest (hex) of the seal."""
     sealed = seal_of(fair, story)

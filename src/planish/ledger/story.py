@@ -223,6 +223,17 @@ def _unsealed(story: Story, _: Happened) -> Story:
     return replace(story, labels=labels, state=replace(story.state, label="as_hung"))
 
 
+def _misplaced(story: Story, event: Happened) -> Story:
+    """A code that is read at another object: a copy, a swapped card or an honest mix-up. Somebody goes and looks."""
+    where = event.body["where"]
+    said = (
+        f"its code was read at {where}"
+        if event.body["here"] == "code"
+        else f"the code read here is that of {where}"
+    )
+    return replace(story, alarms=(*story.alarms, f"Entry {event.n}: {said}. Go and look at both labels."))
+
+
 def _outcome(examination: str) -> Callable[[Story, Happened], Story]:
     def teller(story: Story, event: Happened) -> Story:
         outcome = event.body["outcome"]
@@ -282,6 +293,7 @@ _TELLERS: Mapping[str, Callable[[Story, Happened], Story]] = {
     "round.revealed": _revealed,
     **dict.fromkeys(STAGES, _worded),
     "seal.revoked": _unsealed,
+    "seal.misplaced": _misplaced,
     "outcome.proposed": _outcome("proposed"),
     "outcome.confirmed": _outcome("confirmed"),
     "outcome.final": _outcome("final"),

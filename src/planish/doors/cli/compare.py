@@ -7,6 +7,7 @@ import click
 from planish.doors.cli.options import json_option
 from planish.doors.cli.showing import as_json
 from planish.errands import keys, sealing, wiring
+from planish.errands.finding import find
 from planish.errands.refusing import refuse
 from planish.errands.sealing import Compared
 from planish.errands.wiring import Fair
@@ -45,6 +46,13 @@ PANEL = (
     help="The fair's folder, if at hand.",
 )
 @click.option(
+    "--at",
+    default="",
+    metavar="ITEM",
+    help="With --fair: where a steward read it. The code of another object raises an alarm on both at the desk.",
+)
+@click.option("--by", default="office", show_default=True, help="With --at: the steward who read it.")
+@click.option(
     "--list",
     "list_file",
     type=click.Path(path_type=Path, exists=True, dir_okay=False),
@@ -56,6 +64,8 @@ def command(
     hangs: str,
     key_files: tuple[Path, ...],
     folder: Path | None,
+    at: str,
+    by: str,
     list_file: Path | None,
     json_: bool,
 ) -> None:
@@ -64,13 +74,17 @@ def command(
         raise click.UsageError(
             "Give --keys FILE or --fair FOLDER: a seal is checked with the fair's public key."
         )
+    if at and folder is None:
+        raise click.UsageError("--at needs --fair: only the fair's own log knows whose code it is.")
+    elsewhere: list[str] = []
     known = tuple(key for path in key_files for key in keys.keys_in(path))
     try:
         if folder is None:
             found = [sealing.compare(sealed, known, hangs=hangs) for sealed in _seals(code, None)]
         else:
-            with wiring.open_fair(folder) as fair:
+            with wiring.open_fair(folder, write=bool(at)) as fair:
                 known += keys.public_keys(folder)
+                elsewhere = _elsewhere(fair, code, at, by) if at else []
                 found = [sealing.compare(s, known, hangs=hangs, fair=fair) for s in _seals(code, fair)]
         listed = read_list(list_file.read_bytes(), known) if list_file else None
         states = [_listed(listed, sealed) for sealed in _seals(code, None)] if listed else []
@@ -83,8 +97,23 @@ def command(
     else:
         for number, one in enumerate(found):
             _tell(one, states[number] if states else "", listed)
-    if any(one.same is False or one.state not in ("", "sealed") for one in found) or any(states):
+    for line in elsewhere:
+        click.echo(line, err=json_)
+    if elsewhere or any(one.same is False or one.state not in ("", "sealed") for one in found) or any(states):
         raise SystemExit(1)
+
+
+def _elsewhere(fair: Fair, code: str, at: str, by: str) -> list[str]:
+    """A line for each code that was read at the wrong object; each is an alarm at the desk."""
+    lines = []
+    for sealed in _seals(code, fair):
+        owner = sealing.read_at(fair, sealed, find(fair.state, at), who=by)
+        if owner is not None:
+            whose = f"{owner.listed.stand}/{owner.listed.number}"
+            lines.append(
+                f"ALARM: this is the code of {whose}, read at {at}. Both labels are to be looked at."
+            )
+    return lines
 
 
 def _listed(listed: SealList, sealed: bytes) -> str:

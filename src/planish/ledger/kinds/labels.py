@@ -104,6 +104,19 @@ LABELS = (
         desk_only=True,
     ),
     Kind(
+        name="seal.misplaced",
+        about="The code of one object's sealed label was read at another object; written once for each of the two.",
+        sub="the object's id",
+        fields=(
+            plain("seal", "SHA-256 (hex) of the signed bytes"),
+            plain("here", "code: this object's code was read elsewhere; place: another's code was read here"),
+            plain("other", "the other object's id"),
+            plain("where", "the other object's stand and number"),
+        ),
+        roles=("steward", *OFFICE),
+        desk_only=True,
+    ),
+    Kind(
         name="seal.revoked",
         about="A seal is withdrawn: wrong key, wrong object, key lost.",
         sub="the object's id",
