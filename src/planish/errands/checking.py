@@ -4,11 +4,12 @@ The same at the fair and at home: nothing here needs a ledger.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planish.errands.wiring import Kit
 from planish.reasoning.admitting import admit
 from planish.reasoning.contradicting.label_facts import against_facts
+from planish.reasoning.contradicting.saying import either
 from planish.reasoning.reading import read
 from planish.reasoning.routing import route
 from planish.records import ClauseAnswer, Contradiction, Fact, ListedObject, Problem, Reading, Route
@@ -22,6 +23,7 @@ class Fault:
     """One thing a label gets wrong: the fault's word, how bad, why in one sentence, the way out, where it comes from.
 
     `asks` marks a question instead: nothing on the label is wrong, but the law or a clause wants a paper or its number.
+    `instead` gives exact words for a claim where the remedy has them, as (claim id, words).
     """
 
     code: str
@@ -32,6 +34,7 @@ class Fault:
     claims: tuple[str, ...] = ()
     facts: tuple[str, ...] = ()
     asks: bool = False
+    instead: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +79,28 @@ def check_all(objects: Iterable[ListedObject], kit: Kit) -> Iterator[Checked]:
     return (check(listed, kit) for listed in objects)
 
 
+def suggested(checked: Checked, kit: Kit) -> str:
+    """The label with the exact words of its remedies put in; empty when none gives any, when words are no way out, and
+    when the new words would contradict themselves or break what the old ones kept.
+    """
+    faults = checked.faults
+    if any(fault.severity == 1 for fault in faults):
+        return ""
+    spans = {claim.id: claim.span for claim in checked.reading.claims}
+    swaps = {spans[claim]: words for fault in faults for claim, words in fault.instead if claim in spans}
+    label, before = checked.listed.text, len(checked.listed.text)
+    for span in sorted(swaps, reverse=True):
+        if span.end <= before:
+            label, before = label[: span.start] + swaps[span] + label[span.end :], span.start
+    return label if swaps and _is_better(label, checked, kit) else ""
+
+
+def _is_better(label: str, checked: Checked, kit: Kit) -> bool:
+    left = check(replace(checked.listed, text=label), kit).faults
+    known = {fault.code for fault in checked.faults}
+    return all(fault.code in known and len(fault.claims) < 2 for fault in left)
+
+
 def facts_of(checked: Checked, kit: Kit) -> tuple[Fact, ...]:
     """The facts that the faults of one label lean on, each once, in the order of the faults."""
     ids = dict.fromkeys(fact for fault in checked.faults for fact in fault.facts)
@@ -96,6 +121,7 @@ def _from_clauses(answers: Iterable[ClauseAnswer]) -> Iterator[Fault]:
                 claims=answer.claims,
                 facts=answer.facts,
                 asks=asks,
+                instead=answer.instead,
             )
 
 
@@ -105,7 +131,7 @@ def _from_clashes(clashes: Iterable[Contradiction]) -> Iterator[Fault]:
             code=clash.fault or "contradiction",
             severity=clash.severity,
             sentence=clash.sentence,
-            remedy=" ".join(clash.ways_out),
+            remedy=either(clash.ways_out),
             claims=clash.claims,
             facts=clash.facts,
         )

@@ -1,12 +1,11 @@
 """`planish check`: check labels against a rule book and dated facts; a whole fair, or a list at home."""
 
-from collections import Counter
 from pathlib import Path
 
 import click
 
 from planish.doors.cli.options import json_option
-from planish.doors.cli.showing import as_json, as_table, problems_in_words, progress
+from planish.doors.cli.showing import as_json, as_sections, problems_in_words, progress
 from planish.doors.papers import rehearsal
 from planish.doors.papers.lists import read_list_safely
 from planish.errands import checking, clock, reporting, rulebooks, wiring
@@ -98,23 +97,18 @@ def _from_fair(folder: Path, stand: str) -> tuple[list[ListedObject], wiring.Kit
 
 
 def _tell(sheet: rehearsal.Sheet) -> None:
-    rows = [
-        (
-            line.number,
-            line.words[:60],
-            f"[{'?' if fault.asks else fault.severity}] {fault.sentence}",
-            fault.clause,
-            fault.remedy,
-        )
-        for line in sheet.lines
-        for fault in line.faults
-    ]
-    if rows:
-        as_table("", ("no.", "label", "what", "clause", "way out"), rows)
-    counts = Counter(fault.severity for line in sheet.lines for fault in line.faults if not fault.asks)
-    asked = sum(fault.asks for line in sheet.lines for fault in line.faults)
-    touched = sum(1 for line in sheet.lines if line.faults)
-    worst = ", ".join(f"{counts[s]} of severity {s}" for s in sorted(counts)) or "nothing to mend"
-    worst += f"; {asked} to be asked for a paper or a point of law" if asked else ""
-    click.echo(f"{len(sheet.lines)} labels checked, {touched} need attention: {worst}.")
+    """One section a label: its words once, then what to mend beside the way out, then suggested words."""
+    sections = []
+    for line in sheet.lines:
+        rows = [
+            (f"{fault.how_soon}: {fault.sentence}", fault.remedy, fault.clause or "fact")
+            for fault in line.faults
+        ]
+        if line.suggested:
+            rows.append(("Suggested words:", f"“{line.suggested}”", ""))
+        heads = [(line.number, line.words), *[("", "")] * len(rows)]
+        sections += [[(*head, *row) for head, row in zip(heads, rows, strict=False)]] if line.faults else []
+    if sections:
+        as_sections(("no.", "label", "what to mend", "way out", "clause"), sections)
+    click.echo(sheet.counted)
     click.echo(sheet.conventions)

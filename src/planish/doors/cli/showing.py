@@ -45,6 +45,22 @@ def as_table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) 
     Console(highlight=False, soft_wrap=False).print(table)
 
 
+def as_sections(columns: Sequence[str], sections: Iterable[Sequence[Sequence[str]]]) -> None:
+    """Print a table with a rule between sections; words wrap and are never cut."""
+    from rich.box import HORIZONTALS
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=HORIZONTALS, pad_edge=False, header_style="bold")
+    for column in columns:
+        table.add_column(column, overflow="fold")
+    for rows in sections:
+        for at, row in enumerate(rows, 1):
+            table.add_row(*(Text(cell) for cell in row), end_section=at == len(rows))
+    Console(highlight=False, soft_wrap=False).print(table)
+
+
 def problems_in_words(problems: Iterable[Problem]) -> None:
     """Print problems on standard error, worst first, each with its way out."""
     for problem in sorted(problems, key=lambda p: p.severity):

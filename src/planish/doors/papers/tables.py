@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import math
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -49,9 +50,11 @@ def xlsx_table(
     widths: Sequence[int] = (),
     notes: dict[tuple[int, int], str] | None = None,
 ) -> bytes:
-    """A table as a workbook: headings bold and frozen, words wrapped, every word kept as a word.
+    """A table as a workbook: headings bold and frozen, words wrapped, every word kept as a word. It prints across, as wide
+    as the paper and with its head on every sheet.
 
-    `widths` in characters by column; `notes` are cell comments by (row, column), rows from 0 below the headings.
+    `widths` in characters by column; `notes` are cell comments by (row, column), rows from 0 below the headings: a cell
+    that bears one is tinted.
     """
     import openpyxl
     from openpyxl.styles import Alignment, Font
@@ -66,15 +69,38 @@ def xlsx_table(
         cell.font = Font(bold=True)
     words = Alignment(wrap_text=True, vertical="top")
     for number, row in enumerate(rows, 2):
+        page.row_dimensions[number].height = _height(row, widths)
         for cell in _fill_row(page, number, row):
             cell.alignment = words
     page.freeze_panes = "A2"
     for column, width in enumerate(widths, 1):
         page.column_dimensions[get_column_letter(column)].width = width
     _add_notes(page, notes or {})
+    _print_across(page)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
+
+
+def _height(row: Sequence[Cell], widths: Sequence[int]) -> float | None:
+    """Points for a row whose words wrap, 15 for each line of its fullest cell (409 at most, as workbooks allow); None
+    leaves it to the program."""
+    if not widths or not row:
+        return None
+    lines = [
+        sum(max(1, math.ceil(len(part) / (width * 0.95))) for part in str(cell or "").split("\n"))
+        for cell, width in zip(row, widths, strict=False)
+    ]
+    return min(409.0, 15.0 * max(lines, default=1))
+
+
+def _print_across(page: Any) -> None:
+    from openpyxl.worksheet.properties import PageSetupProperties
+
+    page.page_setup.orientation, page.page_setup.paperSize = "landscape", page.PAPERSIZE_A4
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    page.print_title_rows = "1:1"
 
 
 def _fill_row(page: Any, number: int, row: Sequence[Cell]) -> list[Any]:
@@ -95,8 +121,11 @@ def _fill_row(page: Any, number: int, row: Sequence[Cell]) -> list[Any]:
 
 def _add_notes(page: Any, notes: dict[tuple[int, int], str]) -> None:
     from openpyxl.comments import Comment
+    from openpyxl.styles import PatternFill
 
+    tint = PatternFill("solid", fgColor="FBF0D2")
     for (row, column), words in notes.items():
         lines = words.count("\n") + 1
         said = Comment(words.translate(_CONTROL), "planish", width=420, height=60 + 40 * lines)
-        page.cell(row=row + 2, column=column + 1).comment = said
+        cell = page.cell(row=row + 2, column=column + 1)
+        cell.comment, cell.fill = said, tint

@@ -17,6 +17,7 @@ from planish.reasoning.admitting.paper import (
     setting_words,
     term,
 )
+from planish.reasoning.contradicting.saying import either
 from planish.records import Claim, Clause, ClauseAnswer, DateValue, Fact, MakerValue, MeasureValue, Years
 
 Rule = Callable[[Clause, Paper], Iterator[ClauseAnswer]]
@@ -115,7 +116,7 @@ def _clashes(clause: Clause, paper: Paper, prefix: str) -> Iterator[ClauseAnswer
                 clause=clause.number,
                 answer="broken",
                 sentence=clash.sentence,
-                remedy=" Or: ".join(clash.ways_out),
+                remedy=either(clash.ways_out),
                 fault=clash.fault,
                 severity=clash.severity,
                 claims=clash.claims,

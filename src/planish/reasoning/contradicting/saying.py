@@ -49,9 +49,14 @@ def contradiction(
 
 def in_full(clash: Contradiction) -> str:
     """The sentence with its ways out: "... Either ... or ..."."""
-    if not clash.ways_out:
-        return clash.sentence
-    return f"{clash.sentence} Either {', or '.join(clash.ways_out)}."
+    return f"{clash.sentence} {either(clash.ways_out)}".rstrip()
+
+
+def either(ways: Sequence[str]) -> str:
+    """Ways out as one sentence: "Either it is plated: say so, or name the parts."; empty when there is none."""
+    if len(ways) < 2:
+        return "".join(f"{way[:1].upper()}{way[1:]}." for way in ways)
+    return f"Either {', or '.join(ways)}."
 
 
 def is_claim(item: EvidenceItem) -> bool:
