@@ -15,7 +15,7 @@ help:
 	@echo "make check    format, lint, types, import rules, packs, docs"
 	@echo "make web      build the pages of the desk and the counter"
 	@echo "make quick    check, and the tests that need neither browser nor database"
-	@echo "make bench    print every figure, beside a peer or a limit"
+	@echo "make bench    print every figure, beside a peer or a limit (PLANISH_LABELS=folder of labelled texts for agreement)"
 	@echo "make fuzz     throw generated requests at the whole API for as long as you like (PLANISH_FUZZ=200)"
 
 .tools/uv-$(UV_VERSION):

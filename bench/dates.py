@@ -1,6 +1,6 @@
 """Date reading beside general libraries, in one process on the same texts: rate, and agreement when a set is given.
 
-    python bench/dates.py [rows.jsonl]      or      PLANISH_DATE_ROWS=rows.jsonl python bench/dates.py
+    python bench/dates.py [rows.jsonl]      or      PLANISH_DATE_ROWS=rows.jsonl, or PLANISH_LABELS=folder with dates-*.jsonl
 
 A row has `text`, `from`, `to` (null for none) and, if it likes, `id`, `class`, `domain`, `shape`, `ok`, `in_period`, `pad` and `open`.
 With `shape` and `id` the settings are also chosen with whole shapes left out, and the most that any rule can reach is shown.
@@ -170,9 +170,18 @@ def undated(rows: list[Row]) -> None:
         print(f"  undated left alone    {len(rows):>6}{alone:>12}")
 
 
+def beside_the_labels() -> str:
+    """The rows of dates in the folder of labels, so that one setting gives `make bench` every figure."""
+    folder = os.environ.get("PLANISH_LABELS", "")
+    rows = sorted(Path(folder).glob("dates-*.jsonl")) if folder else []
+    return str(rows[0]) if rows else ""
+
+
 def main() -> None:
     """Run every reader that is installed."""
-    where = sys.argv[1] if len(sys.argv) > 1 else os.environ.get("PLANISH_DATE_ROWS", "")
+    where = (
+        sys.argv[1] if len(sys.argv) > 1 else os.environ.get("PLANISH_DATE_ROWS", "") or beside_the_labels()
+    )
     rows: list[Row] = made_up()
     if where:
         lines = Path(where).read_text(encoding="utf-8").splitlines()

@@ -13,7 +13,8 @@ def check_dateline(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
         yield met(clause, f"The rule book draws no dateline for {paper.discipline}.")
         return
     years = paper.reading.years
-    claims = [claim for claim, _ in making_dates(paper)]
+    made = [claim for claim, _ in making_dates(paper)]
+    claims = made or [*paper.side("date")]  # "cast c.1910" is a making too
     if not claims or (years.earliest is None and years.latest is None):
         yield cannot_tell(clause, f"The label gives no date of making to hold against the dateline {line}.", "date.missing",
                           remedy="Give a date, or circa and a date.")  # fmt: skip

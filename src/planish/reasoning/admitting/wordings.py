@@ -197,13 +197,17 @@ def which_ounce(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
 
 
 def over_what(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
-    """A length that does not say height, width or diameter."""
+    """A length that does not say height, width or diameter; plates and other `customary` ones are measured across."""
+    customary = setting_words(clause, "customary")
     for claim in paper.side("measure"):
         value = claim.value
         if (
             isinstance(value, MeasureValue)
             and value.base_unit == "mm"
-            and value.role in ("", "size", "unknown", "open")
+            and (
+                claim.told_apart_by.startswith("measure it") or value.role in ("", "size", "unknown", "open")
+            )
+            and value.role not in customary
         ):
             yield broken(clause, f"“{claim.words}” does not say over what it was measured.", "measure.over_what",
                          claims=(claim,), remedy="Say height, width, length or diameter.")  # fmt: skip
@@ -284,6 +288,12 @@ def by_without_support(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
                          instead=f"attributed to {value.name}")  # fmt: skip
 
 
+_SELLS = re.compile(
+    r"[\s,(]{1,3}(?:the\s)?(?:retailers?|dealers?|sellers?|ironmongers?|outfitters?)\b", re.IGNORECASE
+)
+"""A word of selling right after the name."""
+
+
 def retailer_as_maker(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """A retailer's name given as the maker's."""
     for claim in paper.side("maker"):
@@ -292,9 +302,58 @@ def retailer_as_maker(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             isinstance(value, MakerValue)
             and value.role == "retailer"
             and "yes" in (value.hand, value.workshop)
+        ) or (
+            isinstance(value, MakerValue)
+            and value.hand == "yes"
+            and _SELLS.match(paper.reading.text, claim.span.end)
         ):
             yield broken(clause, f"“{claim.words}” gives a retailer as the maker.", "maker.retailer_as_maker",
                          claims=(claim,), remedy=f"Write retailed by {value.name}.", instead=f"retailed by {value.name}")  # fmt: skip
+
+
+def model_as_cast(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
+    """Cast from a named model, and one bare year: the model's, or the casting's?"""
+    models = [
+        c for c in paper.side("maker") if isinstance(c.value, MakerValue) and "model" in c.value.qualifier
+    ]
+    dates = paper.side("date")
+    bare = [
+        c
+        for c in dates
+        if isinstance(c.value, DateValue) and c.value.event == "body_made" and not c.value.said
+    ]
+    if models and bare and len(bare) == len(dates):
+        yield broken(clause, f"“{bare[0].words}” can be the year of the model or of the casting.", "date.model_as_cast",
+                     claims=(models[0], bare[0]), remedy="Date the casting apart: the model of 1895, cast c.1910.")  # fmt: skip
+
+
+def under_claimed(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
+    """A century or a period where the label itself names the year that its marks or its inscription give."""
+    years = [
+        (claim, value.years.earliest)
+        for claim in paper.side("date", "mark", "inscription")
+        if isinstance(value := claim.value, DateValue)
+        and value.years.earliest is not None
+        and value.years.earliest == value.years.latest
+    ]
+    wide = setting_number(clause, "wide_years", 30)
+    for claim, value in making_dates(paper):
+        for exact, year in years:
+            if (_width(value) or 0) > wide and value.years.holds(year):
+                yield broken(clause, f"“{claim.words}” says less than “{exact.words}” bears.", "date.under_claimed",
+                             claims=(claim, exact), remedy=f"Write {year}, and what gives it.")  # fmt: skip
+                return
+
+
+_FAINT = re.compile(r"\ufffd|\?\?+|\[(?:illegible|faint|unreadable|\.{2,}|…)\]|\(illegible\)", re.IGNORECASE)
+
+
+def faint(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
+    """Letters that nobody could read: a faint print, a torn label, a scan that lost its letters."""
+    lost = _FAINT.search(paper.reading.text)
+    if lost:
+        yield broken(clause, f"The label cannot be read at “{lost.group()}”.", "word.faint",
+                     remedy="Print the label again.")  # fmt: skip
 
 
 def arms_as_provenance(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
@@ -336,6 +395,9 @@ RULES: dict[str, tuple[Rule, frozenset[str] | None]] = {
         (by_without_support, "maker"),
         (retailer_as_maker, "maker"),
         (arms_as_provenance, "decoration"),
+        (model_as_cast, "maker"),
+        (under_claimed, "date"),
+        (faint, None),
         (set_made_up, "count"),
     )
 }
