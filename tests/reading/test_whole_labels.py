@@ -180,6 +180,11 @@ def test_a_size_given_twice_is_one_size() -> None:
     assert reading.unread == ()
 
 
+def test_the_role_of_a_size_given_twice_may_stand_behind_both() -> None:
+    (part,) = planish.read_label("Brass box, 9¾ in (24.8 cm) long, 4 in wide").measures
+    assert (part.length_mm, part.width_mm) == (pytest.approx(247.65), pytest.approx(101.6))
+
+
 def test_an_ounce_is_two_readings_until_the_label_says_which() -> None:
     value = planish.read_label("Silver salver, 22 oz").claims[-1]
     assert isinstance(value.value, MeasureValue)

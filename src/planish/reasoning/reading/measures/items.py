@@ -29,6 +29,11 @@ _GEM = re.compile(
     r"[^.;\n]{0,24}?(?:diamond|sapphire|rub|emerald|stone|gem|aquamarine|topaz|citrine|amethyst|total)",
     re.IGNORECASE,
 )
+_HIGH = re.compile(
+    r"\) (?:(?:high|tall|wide|long|deep|across)|in (?:height|width|length|depth|diameter))\b(?!:)",
+    re.IGNORECASE,
+)
+"""Behind a bracket only words that follow a figure: "width" there begins the next size."""
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
 _IS_SIZE = re.compile(
     r"\s*(?:x|×|by|\d|high|tall|wide|long|deep|diam|across|in\s|over|h\b|w\b|l\b|d\b|\()", re.IGNORECASE
@@ -91,7 +96,18 @@ def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
             item.end += 1
     if not item.role_word or (item.unit is not None and not item.prefixed):
         _look_after(text, table, item)
+    if not item.role_word and item.unit is not None and _HIGH.match(text, item.end):
+        _look_past_bracket(text, table, item)
     return item
+
+
+def _look_past_bracket(text: str, table: UnitTable, item: Item) -> None:
+    """13¼ in (33.5 cm) high: the role of a size given twice stands after the second."""
+    end = item.end
+    item.end += 1
+    _look_after(text, table, item)
+    if not item.role_word:
+        item.end = end
 
 
 def _unit_at(text: str, table: UnitTable, at: int) -> re.Match[str] | None:
