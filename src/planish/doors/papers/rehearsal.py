@@ -138,8 +138,8 @@ def as_xlsx(content: Sheet) -> bytes:
             notes[len(rows), 1] = mend[:2000]
         rows.append((line.number, line.words, mend or "Nothing to mend.", line.suggested, line.years))
     rows += [(), *(("", words) for words in (content.counted, content.rules, content.conventions))]
-    columns, widths = zip(*COLUMNS, strict=True)
-    return xlsx_table(columns, rows, sheet="Labels", widths=widths, notes=notes)
+    columns = [name for name, _ in COLUMNS]
+    return xlsx_table(columns, rows, sheet="Labels", widths=[width for _, width in COLUMNS], notes=notes)
 
 
 COLUMNS = (("No.", 8), ("Label", 46), ("To mend", 74), ("Suggested words", 44), ("Years understood", 16))
