@@ -77,9 +77,9 @@ def serve(folder: Path, port: int) -> None:
     from starlette.routing import Route
 
     from planish.doors.web.app import create_app
-    from planish.errands.serving import Desk
+    from planish.errands.serving import open_to_serve
 
-    app = create_app(Desk(folder))
+    app = create_app(open_to_serve(folder))
     app.router.routes.insert(0, Route("/empty", lambda _: Response()))
     uvicorn.run(app, host="127.0.0.1", port=port, log_level="error")
 
@@ -161,6 +161,12 @@ def memory(pid: int) -> int:
     return 0
 
 
+def cpu_s(pid: int) -> float:
+    """Seconds of processor time a process has used so far (Linux)."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def started(folder: Path, port: int) -> tuple["subprocess.Popen[bytes]", float]:
     """The server, and how many seconds it took to answer."""
     start = time.perf_counter()
@@ -194,6 +200,7 @@ def figures(port: int, tokens: dict[str, str], objects: int, place: Path, pid: i
     """Ask and print."""
     chair = Client(port, tokens["chair"])
     print(f"{objects} objects on {STANDS} stands; ready {took:.1f} s after the start, {memory(pid)} MB")
+    print(f"  processor time of the start: {cpu_s(pid):.1f} s; load of the machine {os.getloadavg()[0]:.1f}")
     empty = p95(lambda: chair.ask("/empty"), 300)
     print(f"an empty reply                        p95 {empty:8.1f} ms")
     pages = {
@@ -201,6 +208,8 @@ def figures(port: int, tokens: dict[str, str], objects: int, place: Path, pid: i
         "board": (f"{API}/board",),
         "objects, first 50": (f"{API}/objects",),
         "objects of one stand": (f"{API}/objects?stand=7",),
+        "objects, from the 30,000th": (f"{API}/objects?offset=30000",),
+        "objects I have not locked": (f"{API}/objects?mine=true",),
         "one object": (f"{API}/objects/7-003",),
         "search, one word": (f"{API}/search?q=kettle",),
         "search, what is not there": (f"{API}/search?q=nautilus%20{secrets.token_hex(4)}",),
@@ -209,12 +218,16 @@ def figures(port: int, tokens: dict[str, str], objects: int, place: Path, pid: i
     for name, paths in pages.items():
         for path in paths:
             chair.ask(path)
+        used = cpu_s(pid)
         got = p95(lambda asked=paths: [chair.ask(path) for path in asked])
-        print(f"{name:<37} p95 {got:8.1f} ms   {got / empty:5.0f} × empty")
-    raw, one, many, skip = [], [], [], 0
+        used = 1000 * (cpu_s(pid) - used) / TURNS
+        print(f"{name:<37} p95 {got:8.1f} ms   {got / empty:5.0f} × empty   {used:6.1f} ms of processor time")
+    raw, one, many, cost, skip = [], [], [], [], 0
     for _ in range(3):
         raw.append(bare(place))
+        used = cpu_s(pid)
         one.append(votes(port, tokens, objects, 12, 1, skip))
+        cost.append((cpu_s(pid) - used) / (12 * MEMBERS))
         many.append(votes(port, tokens, objects, 3, 40, skip + 12))
         skip += 12 + 120
     best = max(raw)
@@ -225,6 +238,7 @@ def figures(port: int, tokens: dict[str, str], objects: int, place: Path, pid: i
     print(
         f"{MEMBERS} members, a shelf of 40 a request  {max(many):9.0f} a second   {max(many) / best:5.0%} of bare"
     )
+    print(f"  processor time of the desk: {1000 * min(cost):.2f} ms a ballot that comes alone")
     chair = Client(port, tokens["chair"])
     busy = threading.Thread(target=lambda: votes(port, tokens, objects, 40, 1, skip))
     busy.start()

@@ -3,6 +3,7 @@
 Nothing here is per person; who sees what is asked of `access` by the door.
 """
 
+import gc
 import itertools
 import secrets
 import threading
@@ -149,6 +150,20 @@ class ServedFair(Fair):
         """As `Fair.record`, one writer at a time."""
         with self.lock:
             return super().record(drafts)
+
+
+def open_to_serve(folder: Path) -> "Desk":
+    """The desk for a process that does nothing else.
+
+    What the log folds to stays while the desk is open: the search for garbage is told to pass it by.
+    """
+    gc.disable()
+    try:
+        desk = Desk(folder)
+        gc.freeze()
+    finally:
+        gc.enable()
+    return desk
 
 
 class Desk:

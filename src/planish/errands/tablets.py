@@ -89,6 +89,7 @@ class Tablets:
         self._hashing = threading.BoundedSemaphore(2)
         self._hasher = PasswordHasher(time_cost=2, memory_cost=19 * 1024, parallelism=1)
         self._by_token: dict[str, Tablet] = {}
+        self._digests: dict[str, str] = {}
         self._written: dict[str, int] = {}
         self._load()
 
@@ -106,6 +107,7 @@ class Tablets:
         asked = "SELECT token, dev, name, key, paired_ms, how, handed_in_ms, report FROM tablet"
         with self._lock:
             for token, dev, name, key, paired_ms, how, handed_in_ms, report in self._ask(asked):
+                self._digests[dev] = token
                 self._by_token[token] = Tablet(
                     dev=dev,
                     name=name,
@@ -133,6 +135,7 @@ class Tablets:
                 "INSERT OR REPLACE INTO tablet (dev, token, name, key, paired_ms, report) VALUES (?, ?, ?, ?, ?, ?)",
                 *values,
             )
+            self._digests[dev] = _digest(token)
             self._by_token[_digest(token)] = made
         return token
 
@@ -177,7 +180,8 @@ class Tablets:
         self._ask("UPDATE tablet SET report = ? WHERE dev = ?", json.dumps(_plain(tablet.report)), tablet.dev)
 
     def _of(self, dev: str) -> tuple[str, Tablet] | None:
-        return next(((digest, one) for digest, one in self._by_token.items() if one.dev == dev), None)
+        digest = self._digests.get(dev)
+        return None if digest is None else (digest, self._by_token[digest])
 
     def _change(self, dev: str, **values: Any) -> None:
         found = self._of(dev)

@@ -1,7 +1,8 @@
 """One object's story: how each event moves it along the five axes."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from operator import attrgetter
 from typing import Any, get_args
 
 from planish.ledger import bodies
@@ -83,13 +84,30 @@ class Story:
         return tuple(cast for cast in self.ballots if cast.round == round and cast.who not in away)
 
 
+_NAMES = tuple(one.name for one in fields(Story))
+_values = attrgetter(*_NAMES)
+_PLACES: Mapping[str, int] = {name: place for place, name in enumerate(_NAMES)}
+_PUT = tuple(getattr(Story, name).__set__ for name in _NAMES)
+
+
+def retold(story: Story, **changed: Any) -> Story:
+    """As `dataclasses.replace`, several times as fast: a fold of a large fair does this for every entry."""
+    values = [*_values(story)]
+    for name, value in changed.items():
+        values[_PLACES[name]] = value
+    made = object.__new__(Story)
+    for put, value in zip(_PUT, values, strict=True):
+        put(made, value)
+    return made
+
+
 def tell(story: Story | None, event: Happened) -> Story:
     """The story after one more applied event."""
     if story is None:
         return _opened(event)
     teller = _TELLERS.get(event.kind)
     told = teller(story, event) if teller is not None else story
-    return replace(told, events=(*told.events, event))
+    return retold(told, events=(*told.events, event))
 
 
 def _opened(event: Happened) -> Story:
@@ -111,21 +129,21 @@ def _changed(story: Story, event: Happened) -> Story:
     fields = freeze(body["fields"]) if "fields" in body else listed.fields
     raw = bodies.listed_object(event.sub, body).raw or listed.raw
     state = replace(story.state, trade=_trade(body.get("trade"), story.state.trade))
-    return replace(story, listed=replace(listed, fields=fields, raw=raw, **new), state=state)
+    return retold(story, listed=replace(listed, fields=fields, raw=raw, **new), state=state)
 
 
 def _renumbered(story: Story, event: Happened) -> Story:
-    return replace(story, listed=replace(story.listed, number=event.body["number"]))
+    return retold(story, listed=replace(story.listed, number=event.body["number"]))
 
 
 def _routed(story: Story, event: Happened) -> Story:
     disciplines = (event.body["lead"], *event.body.get("others", ()))
-    return replace(story, state=replace(story.state, disciplines=disciplines))
+    return retold(story, state=replace(story.state, disciplines=disciplines))
 
 
 def _examination(value: str) -> Callable[[Story, Happened], Story]:
     def teller(story: Story, _: Happened) -> Story:
-        return replace(story, state=replace(story.state, examination=value))  # type: ignore[arg-type]
+        return retold(story, state=replace(story.state, examination=value))  # type: ignore[arg-type]
 
     return teller
 
@@ -136,7 +154,7 @@ def _on_stand(state: State) -> State:
 
 
 def _presented(story: Story, _: Happened) -> Story:
-    return replace(story, state=replace(_on_stand(story.state), examination="presented"))
+    return retold(story, state=replace(_on_stand(story.state), examination="presented"))
 
 
 def _not_found(story: Story, event: Happened) -> Story:
@@ -151,24 +169,24 @@ def _looked_at(story: Story) -> State:
 
 
 def _observed(story: Story, event: Happened) -> Story:
-    return replace(
+    return retold(
         story, state=_looked_at(story), observations=(*story.observations, bodies.observation(event))
     )
 
 
 def _corrected(story: Story, event: Happened) -> Story:
     left = tuple(seen for seen in story.observations if seen.id != event.body["corrects"])
-    return replace(story, observations=(*left, bodies.observation(event)))
+    return retold(story, observations=(*left, bodies.observation(event)))
 
 
 def _pictured(story: Story, event: Happened) -> Story:
-    return replace(story, pictures=(*story.pictures, event))
+    return retold(story, pictures=(*story.pictures, event))
 
 
 def _filed(story: Story, event: Happened) -> Story:
     due = story.state.examination == "paper_due"
     state = replace(story.state, examination="examining") if due else story.state
-    return replace(story, state=state, papers=(*story.papers, event))
+    return retold(story, state=state, papers=(*story.papers, event))
 
 
 def _asked(story: Story, event: Happened) -> Story:
@@ -178,20 +196,20 @@ def _asked(story: Story, event: Happened) -> Story:
 def _locked(story: Story, event: Happened) -> Story:
     round_ = event.body["round"]
     cast = BallotCast(who=event.who, round=round_, n=event.n, id=event.id, late=round_ in story.revealed)
-    return replace(story, state=_looked_at(story), ballots=(*story.ballots, cast))
+    return retold(story, state=_looked_at(story), ballots=(*story.ballots, cast))
 
 
 def _recused(story: Story, event: Happened) -> Story:
     cast = BallotCast(who=event.who, round=0, n=event.n, id=event.id)
-    return replace(story, recused=(*story.recused, cast))
+    return retold(story, recused=(*story.recused, cast))
 
 
 def _revealed(story: Story, event: Happened) -> Story:
     """A round was counted. Unless the object is decided the panel talks, and what was proposed before stands no longer."""
-    told = replace(story, revealed=(*story.revealed, event.body["round"]))
+    told = retold(story, revealed=(*story.revealed, event.body["round"]))
     if story.state.examination in DECIDED:
         return told
-    return replace(told, state=replace(told.state, examination="opinions_in", outcome=""))
+    return retold(told, state=replace(told.state, examination="opinions_in", outcome=""))
 
 
 def _worded(story: Story, event: Happened) -> Story:
@@ -206,7 +224,7 @@ def _worded(story: Story, event: Happened) -> Story:
     state = replace(story.state, label=stage, label_version=version)
     if event.kind == "label.hung":
         state = _hung(story, _on_stand(state), words)
-    return replace(story, labels=(*others, words), state=state)
+    return retold(story, labels=(*others, words), state=state)
 
 
 def _hung(story: Story, state: State, words: Label) -> State:
@@ -220,7 +238,7 @@ def _unsealed(story: Story, _: Happened) -> Story:
     labels = story.labels
     if labels:
         labels = (*labels[:-1], replace(labels[-1], stage="as_hung"))
-    return replace(story, labels=labels, state=replace(story.state, label="as_hung"))
+    return retold(story, labels=labels, state=replace(story.state, label="as_hung"))
 
 
 def _misplaced(story: Story, event: Happened) -> Story:
@@ -239,7 +257,7 @@ def _outcome(examination: str) -> Callable[[Story, Happened], Story]:
         outcome = event.body["outcome"]
         reached = "referred" if outcome == "refer" and examination != "proposed" else examination
         state = replace(story.state, examination=reached, outcome=outcome)  # type: ignore[arg-type]
-        return replace(story, state=state, outcomes=(*story.outcomes, event))
+        return retold(story, state=state, outcomes=(*story.outcomes, event))
 
     return teller
 
@@ -253,7 +271,7 @@ def _moved(story: Story, event: Happened) -> Story:
         alarms = (*alarms, sentence)
     to: Whereabouts = body["to"]
     state = replace(story.state, whereabouts=to, place=body.get("place", ""))
-    return replace(story, state=state, moves=(*story.moves, event), alarms=alarms)
+    return retold(story, state=state, moves=(*story.moves, event), alarms=alarms)
 
 
 def _held(story: Story, event: Happened) -> Story:
@@ -273,7 +291,7 @@ def _lifted(story: Story, event: Happened) -> Story:
 
 def _with_holds(story: Story, holds: tuple[Hold, ...]) -> Story:
     names = tuple(sorted(hold.name for hold in holds))
-    return replace(story, holds=holds, state=replace(story.state, holds=names))
+    return retold(story, holds=holds, state=replace(story.state, holds=names))
 
 
 _TELLERS: Mapping[str, Callable[[Story, Happened], Story]] = {

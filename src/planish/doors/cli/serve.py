@@ -65,7 +65,7 @@ def command(
             kind="rule",
         ) from error
     from planish.errands.memory import never_dump
-    from planish.errands.serving import Desk
+    from planish.errands.serving import open_to_serve
 
     never_dump()
     if (cert is None) != (key is None):
@@ -76,7 +76,7 @@ def command(
         if cert is not None:
             raise click.UsageError("--tls fair makes its own certificate; leave --cert and --key out.")
         cert, key = _authority(folder, host, port, names, help_port)
-    desk = Desk(folder)
+    desk = open_to_serve(folder)
     https = cert is not None
     app = create_app(desk, hosts=(*names, host), https=https)
     _say(desk, f"{'https' if https else 'http'}://{host}:{port}", host, https)

@@ -83,6 +83,7 @@ def create_app(
         redoc_url=None,
         lifespan=lifespan,
         redirect_slashes=False,
+        telemetry={"tracing": False, "metrics": False, "logs": False},  # nothing is told to anybody
     )
     app.state.desk, app.state.https = desk, https
     app.state.intakes, app.state.floors = Intakes(desk), tablet.Floors(desk)

@@ -147,10 +147,14 @@ def start(floor: Floor, looking: Looking, after: int, last: str, dev: str) -> Pa
 
 def in_order(looking: Looking) -> list[str]:
     """Ids of the objects this reader may see: one's own round first, then stand by stand."""
-    may, mine = looking.shown(), in_round(looking)
-    stories = [story for story in looking.state.objects.values() if may(story)]
-    stories.sort(key=lambda one: (not mine(one), stand_order(one.listed.stand), one.listed.id))
-    return [one.listed.id for one in stories]
+    may, mine, objects = looking.shown(), in_round(looking), looking.state.objects
+    there = (objects.get(one) for one in looking.desk.fair.index.ordered())
+    first: list[str] = []
+    later: list[str] = []
+    for story in there:
+        if story is not None and may(story):
+            (first if mine(story) else later).append(story.listed.id)
+    return first + later
 
 
 def in_round(looking: Looking) -> Any:
