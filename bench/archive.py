@@ -14,8 +14,9 @@ from pathlib import Path
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from planish.errands import gathering, wiring
-from planish.errands.archiving import archive
+from planish.errands.opening import wiring
+from planish.errands.people import gathering
+from planish.errands.record.archiving import archive
 from planish.ledger.journal import Draft
 
 THINGS = ("flagon", "candlestick", "charger", "kettle", "mortar", "porringer", "tobacco box", "salver")

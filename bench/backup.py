@@ -14,7 +14,9 @@ import threading
 import time
 from pathlib import Path
 
-from planish.errands import backing, keys, wiring
+from planish.errands.opening import wiring
+from planish.errands.record import backing
+from planish.errands.seals import keys
 from planish.ledger.journal import Draft, Journal
 
 TABLETS, EVERY_S, TURNS = 150, 2.0, 3

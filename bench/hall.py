@@ -10,9 +10,9 @@ from pathlib import Path
 
 from tests.sync.tablets import Tablet, spki
 
-from planish.errands import wiring
-from planish.errands.floor import Floor
-from planish.errands.serving import Desk
+from planish.errands.hall.floor import Floor
+from planish.errands.opening import wiring
+from planish.errands.opening.serving import Desk
 from planish.ledger.journal import Draft
 
 PERSON = "member"

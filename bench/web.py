@@ -21,8 +21,8 @@ from pathlib import Path
 
 import apsw
 
-from planish.errands import wiring
-from planish.errands.accounts import Accounts
+from planish.errands.opening import wiring
+from planish.errands.people.accounts import Accounts
 from planish.ledger.journal import Draft
 
 STANDS, MEMBERS, TURNS, BATCH = 220, 32, 60, 5_000
@@ -77,7 +77,7 @@ def serve(folder: Path, port: int) -> None:
     from starlette.routing import Route
 
     from planish.doors.web.app import create_app
-    from planish.errands.serving import open_to_serve
+    from planish.errands.opening.serving import open_to_serve
 
     app = create_app(open_to_serve(folder))
     app.router.routes.insert(0, Route("/empty", lambda _: Response()))

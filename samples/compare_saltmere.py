@@ -14,9 +14,9 @@ import tomllib
 from collections import Counter
 from pathlib import Path
 
-from planish.errands import wiring
-from planish.errands.evidence import Evident, evident
-from planish.errands.reporting import stories
+from planish.errands.opening import wiring
+from planish.errands.panel.evidence import Evident, evident
+from planish.errands.telling.reporting import stories
 from planish.ledger.story import Story
 
 SAMPLE = Path(__file__).parent / "saltmere"

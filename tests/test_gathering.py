@@ -4,8 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import gathering, wiring
-from planish.errands.refusing import Refused
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.people import gathering
 
 
 def test_nobody_can_be_called_office(tmp_path: Path) -> None:

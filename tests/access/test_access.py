@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from planish.errands.access import MATRIX, Looked, Viewer, may_write, totals_only, visible
+from planish.errands.people.access import MATRIX, Looked, Viewer, may_write, totals_only, visible
 
 EVERYTHING = Looked(
     stand="7", locked=True, deciding=True, task=True, own=True, sealed=True, off_floor=True, ballots=5

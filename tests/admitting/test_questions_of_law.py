@@ -1,8 +1,8 @@
 """A point of law or a paper is asked for where the exhibitor reads it, and is never called a fault of the label."""
 
 from planish.doors.papers import rehearsal
-from planish.errands import rulebooks, wiring
-from planish.errands.checking import check
+from planish.errands.opening import rulebooks, wiring
+from planish.errands.panel.checking import check
 from planish.records import ListedObject
 
 KIT = wiring.Kit(rulebooks.read("saltmere")[0])

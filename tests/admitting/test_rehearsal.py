@@ -8,8 +8,8 @@ from openpyxl import load_workbook
 
 from planish.doors.cli.check import command
 from planish.doors.papers import rehearsal
-from planish.errands import rulebooks, wiring
-from planish.errands.checking import check, suggested
+from planish.errands.opening import rulebooks, wiring
+from planish.errands.panel.checking import check, suggested
 from planish.records import ListedObject
 
 KIT = wiring.Kit(rulebooks.read("saltmere")[0])

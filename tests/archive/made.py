@@ -9,8 +9,8 @@ from click.testing import CliRunner
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
 from planish.doors.cli import printing
-from planish.errands import wiring
-from planish.errands.archiving import archive
+from planish.errands.opening import wiring
+from planish.errands.record.archiving import archive
 from tests.keeping.fairs import settled_fair
 
 KEY = Ed25519PrivateKey.from_private_bytes(bytes(range(32)))

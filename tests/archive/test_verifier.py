@@ -16,8 +16,8 @@ import pytest
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from pypdf import PdfReader
 
-from planish.errands import wiring
-from planish.errands.archiving import archive
+from planish.errands.opening import wiring
+from planish.errands.record.archiving import archive
 from tests.archive.made import KEY, STRANGER, archived, checked
 
 Change = Callable[[Path], None]

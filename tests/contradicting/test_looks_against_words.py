@@ -2,7 +2,7 @@
 
 import pytest
 
-from planish.errands import rulebooks, wiring
+from planish.errands.opening import rulebooks, wiring
 from planish.reasoning.contradicting import against_looks
 from planish.reasoning.measuring.alloys import class_ranges
 from planish.reasoning.reading import read

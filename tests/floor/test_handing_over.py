@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from planish.errands import keys
+from planish.errands.seals import keys
 from tests.floor.hall import Hall
 from tests.floor.tablet import Tablet
 from tests.floor.test_desk import desk as _desk

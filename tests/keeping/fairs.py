@@ -3,11 +3,16 @@
 from pathlib import Path
 
 from planish.doors.papers.lists import read_list
-from planish.errands import examining, gathering, keys, labelling, listing, wiring
-from planish.errands.ballots import with_claims
-from planish.errands.finding import find
-from planish.errands.relisting import compare_lists
-from planish.errands.wiring import Fair
+from planish.errands.intake import listing
+from planish.errands.intake.finding import find
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening import wiring
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import examining
+from planish.errands.panel.ballots import with_claims
+from planish.errands.people import gathering
+from planish.errands.seals import keys
+from planish.errands.words import labelling
 from planish.ledger.journal import Draft
 from planish.records import Answer, Ballot, Years
 from planish.records.opinions import DateOpinion

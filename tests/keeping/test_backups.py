@@ -8,9 +8,11 @@ from pathlib import Path
 import pyrage
 import pytest
 
-from planish.errands import backing, envelopes, keys, packing, wiring
-from planish.errands.refusing import Refused
-from planish.errands.wiring import LEDGER
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import LEDGER
+from planish.errands.record import backing, envelopes, packing
+from planish.errands.seals import keys
 from planish.ledger.backup import which_to_keep
 from planish.ledger.journal import Draft
 from tests.keeping.fairs import settled_fair, with_keys
@@ -202,8 +204,8 @@ def test_a_sheets_key_is_the_one_that_backups_are_written_for() -> None:
 def test_databases_beside_the_log_go_through_the_engine_and_half_sent_pictures_do_not_go_at_all(
     folder: Path, tmp_path: Path
 ) -> None:
-    from planish.errands.accounts import Accounts
-    from planish.errands.restoring import restore
+    from planish.errands.people.accounts import Accounts
+    from planish.errands.record.restoring import restore
 
     accounts = Accounts(folder)
     accounts.set_passphrase("cy", "a long enough line")

@@ -4,11 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import archiving, backing, keeping, redacting, reporting, wiring
-from planish.errands.finding import find
-from planish.errands.redacting import Text, Wanted
-from planish.errands.refusing import Refused
-from planish.errands.wiring import LEDGER
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import LEDGER
+from planish.errands.record import archiving, backing, keeping, redacting
+from planish.errands.record.redacting import Text, Wanted
+from planish.errands.telling import reporting
 from planish.ledger import sqlite
 from planish.ledger.journal import Draft
 from planish.ledger.store import LedgerBusyError
@@ -45,7 +47,7 @@ def test_a_deleted_text_lies_in_no_file_of_the_fair_no_later_backup_and_no_archi
         archiving.archive(fair, tmp_path / "archive")
         backing.back_up(fair, tmp_path / "stick")
     assert holding(tmp_path / "archive", MARKER) == []
-    from planish.errands import restoring
+    from planish.errands.record import restoring
 
     restoring.restore(tmp_path / "stick", tmp_path / "new", bytes(range(32)))
     assert holding(tmp_path / "new", MARKER) == []
@@ -191,7 +193,7 @@ def test_earlier_copies_of_papers_go_from_the_medium_and_what_is_to_be_destroyed
         (papers / "slips.pdf").write_bytes(b"third, without it")
         backing.back_up(fair, stick)
         assert len(list(files.iterdir())) == 1
-    from planish.errands import restoring
+    from planish.errands.record import restoring
 
     back = restoring.restore(stick, tmp_path / "new", bytes(range(32)))
     assert (tmp_path / "new" / "papers" / "slips.pdf").read_bytes() == b"third, without it"

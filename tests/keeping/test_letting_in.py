@@ -4,15 +4,16 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import letting_in, wiring
-from planish.errands.accounts import Accounts
-from planish.errands.refusing import Refused
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.people import letting_in
+from planish.errands.people.accounts import Accounts
 from tests.keeping.fairs import PASSPHRASE, PEOPLE, with_keys
 
 
 @pytest.fixture
 def fair(tmp_path: Path) -> wiring.Fair:
-    from planish.errands import gathering
+    from planish.errands.people import gathering
 
     made = wiring.begin(tmp_path / "fair", "saltmere")
     gathering.gather(made, PEOPLE)

@@ -8,9 +8,9 @@ from click.testing import CliRunner
 
 from planish.doors.cli import own_data as command
 from planish.doors.papers import own_record
-from planish.errands import wiring
-from planish.errands.own_data import ANOTHER, own_data
-from planish.errands.refusing import Refused
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.people.own_data import ANOTHER, own_data
 from planish.ledger.journal import Draft
 from tests.keeping.fairs import MARKER, settled_fair
 

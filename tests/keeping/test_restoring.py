@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import backing, keeping, keys, redacting, restoring, sealing, wiring
-from planish.errands.finding import find
-from planish.errands.redacting import Wanted
-from planish.errands.refusing import Refused
-from planish.errands.wiring import LEDGER
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import LEDGER
+from planish.errands.record import backing, keeping, redacting, restoring
+from planish.errands.record.redacting import Wanted
+from planish.errands.seals import keys, sealing
 from planish.ledger.events import parse
 from planish.ledger.journal import Draft
 from planish.ledger.verifying import Remembered, verify

@@ -7,8 +7,9 @@ import pytest
 from click.testing import CliRunner
 
 from planish.doors.cli import redact, retention
-from planish.errands import keeping, retaining, wiring
-from planish.errands.refusing import Refused
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.record import keeping, retaining
 from planish.ledger.kinds import KINDS
 from tests.keeping.fairs import settled_fair
 from tests.keeping.test_restoring import holding

@@ -9,10 +9,14 @@ from click.testing import CliRunner
 
 from planish.doors.cli import ripple
 from planish.doors.papers.lists import read_list
-from planish.errands import archiving, examining, gathering, listing, rippling, wiring
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.relisting import compare_lists
+from planish.errands.intake import listing
+from planish.errands.intake.finding import find
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.panel import examining
+from planish.errands.people import gathering
+from planish.errands.record import archiving, rippling
 from planish.facts.book import FactBook
 from planish.facts.loading import load
 from planish.ledger.journal import Draft

@@ -9,9 +9,10 @@ from click.testing import CliRunner, Result
 
 from planish.doors.cli import compare, invoice, key, printing, seal
 from planish.doors.papers.scanning import codes_in
-from planish.errands import keys, sealing, wiring
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.seals import keys, sealing
 from planish.ledger.journal import Draft
 from planish.ledger.sealing import open_seal
 from planish.ledger.sealing.lists import read_list

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands.redacting import repeat
+from planish.errands.record.redacting import repeat
 from planish.ledger import backup, sqlite
 from planish.ledger.journal import Journal
 from planish.ledger.sqlite import SqliteLedger

@@ -5,7 +5,8 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from planish.doors.cli.take import command
-from planish.errands import gathering, wiring
+from planish.errands.opening import wiring
+from planish.errands.people import gathering
 
 
 def test_a_sheet_that_names_another_stand_is_taken_and_the_difference_is_told(tmp_path: Path) -> None:

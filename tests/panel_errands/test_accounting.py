@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import accounting, appealing, examining, labelling
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import accounting, appealing, examining
+from planish.errands.words import labelling
 from planish.ledger.journal import Draft
 from planish.reasoning.settling import Viewer
 from planish.records import Ballot

@@ -7,10 +7,10 @@ import pytest
 from click.testing import CliRunner
 
 from planish.doors.cli import appeal as door
-from planish.errands import appealing
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import appealing
 from tests.panel_errands.fairs import FIRST, SECOND, begun, observe, voted
 
 NEW = (("", "a bill of 1891 that names the lid"),)

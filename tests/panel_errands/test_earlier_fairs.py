@@ -6,10 +6,11 @@ import pytest
 from click.testing import CliRunner
 
 from planish.doors.cli import like
-from planish.errands import archiving, earlier, liking
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.wiring import RULES, Fair, open_fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import RULES, Fair, open_fair
+from planish.errands.panel import earlier, liking
+from planish.errands.record import archiving
 from tests.panel_errands.fairs import begun, voted
 
 THEN = "Saltmere Autumn Fair 2026, 9/20"

@@ -7,12 +7,12 @@ import pytest
 from click.testing import CliRunner
 
 from planish.doors.cli import appeal as door
-from planish.errands import accounting, appealing, examining, hearing
-from planish.errands.archiving import LEFT_OUT
-from planish.errands.evidence import claim_key, evident
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import accounting, appealing, examining, hearing
+from planish.errands.panel.evidence import claim_key, evident
+from planish.errands.record.archiving import LEFT_OUT
 from planish.ledger.veiling import COVERED
 from planish.records import Answer, Ballot
 from tests.panel_errands.fairs import FIRST, SECOND, begun, settle, voted

@@ -3,10 +3,13 @@
 from pathlib import Path
 
 from planish.doors.papers.lists import read_list
-from planish.errands import examining, gathering, listing, wiring
-from planish.errands.finding import find
-from planish.errands.relisting import compare_lists
-from planish.errands.wiring import Fair
+from planish.errands.intake import listing
+from planish.errands.intake.finding import find
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening import wiring
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import examining
+from planish.errands.people import gathering
 from tests.panel_errands.fairs import FIRST, PEOPLE, lock
 
 ALTERED = "Silver jug, converted from a tankard, hallmarked London 1765, English, 1765. Height 20 cm."

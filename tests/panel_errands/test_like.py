@@ -6,9 +6,9 @@ import pytest
 from click.testing import CliRunner
 
 from planish.doors.cli import like
-from planish.errands import liking
-from planish.errands.finding import find
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import liking
 from tests.panel_errands.fairs import begun, voted
 
 

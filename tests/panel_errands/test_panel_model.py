@@ -14,12 +14,14 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from planish.doors.papers.lists import read_list
-from planish.errands import accounting, appealing, examining, gathering, listing
-from planish.errands.ballots import to_body
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.relisting import compare_lists
-from planish.errands.wiring import Fair
+from planish.errands.intake import listing
+from planish.errands.intake.finding import find
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import accounting, appealing, examining
+from planish.errands.panel.ballots import to_body
+from planish.errands.people import gathering
 from planish.facts.rulebooks import load_rulebook
 from planish.ledger import chain
 from planish.ledger.commitments import commit_body

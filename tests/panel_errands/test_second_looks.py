@@ -6,11 +6,11 @@ import pytest
 from click.testing import CliRunner
 
 from planish.doors.cli import looks
-from planish.errands import second_looks
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
-from planish.errands.reporting import anything
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import second_looks
+from planish.errands.telling.reporting import anything
 from planish.reasoning.trending.rates import none_seen_upper
 from tests.panel_errands.fairs import FIRST, begun, lock, settle, voted
 

@@ -28,10 +28,10 @@ from planish.doors.cli import (
     show,
     verify_log,
 )
-from planish.errands import examining
-from planish.errands.evidence import claim_key
-from planish.errands.finding import find
-from planish.errands.wiring import LEDGER, Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.wiring import LEDGER, Fair
+from planish.errands.panel import examining
+from planish.errands.panel.evidence import claim_key
 from planish.ledger.backup import back_up
 from planish.records import Answer, Ballot
 from planish.records.opinions import ConditionFinding
@@ -201,7 +201,7 @@ def test_the_chair_reads_the_split_only_while_deciding_and_never_a_ballot(marked
 
 
 def fairs_open(folder: Path):  # type: ignore[no-untyped-def]
-    from planish.errands.wiring import open_fair
+    from planish.errands.opening.wiring import open_fair
 
     return open_fair(folder, write=True)
 

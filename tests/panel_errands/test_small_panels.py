@@ -5,9 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import examining, labelling, reporting
-from planish.errands.finding import find
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import examining
+from planish.errands.telling import reporting
+from planish.errands.words import labelling
 from tests.panel_errands.fairs import FIRST, begun, lock, settle
 
 MARK = "QZSMALL"

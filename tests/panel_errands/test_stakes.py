@@ -5,10 +5,11 @@ from pathlib import Path
 import pytest
 
 from planish.doors.papers.lists import read_list
-from planish.errands import accounting, examining, listing
-from planish.errands.finding import find
-from planish.errands.relisting import compare_lists
-from planish.errands.wiring import Fair
+from planish.errands.intake import listing
+from planish.errands.intake.finding import find
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel import accounting, examining
 from planish.reasoning.reading.terms.prices import amount_of
 from planish.reasoning.settling import Viewer
 from planish.records import Ballot, Years

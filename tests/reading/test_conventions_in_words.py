@@ -3,7 +3,7 @@
 import pytest
 
 from planish.doors.papers.underlined import says, setting_in_words
-from planish.errands import rulebooks, wiring
+from planish.errands.opening import rulebooks, wiring
 from planish.reasoning.reading import read
 
 KIT = wiring.Kit(rulebooks.read("saltmere")[0])

@@ -11,7 +11,7 @@ import pytest
 
 from planish.doors.papers import forms
 from planish.doors.papers.lists import read_list, stand_problems
-from planish.errands.ballots import MAY_BE_UNSAID
+from planish.errands.panel.ballots import MAY_BE_UNSAID
 from planish.facts.loading import load
 from planish.facts.rulebooks import load_rulebook
 from planish.facts.words import english

@@ -8,7 +8,7 @@ import pytest
 
 from planish.doors.web.intakes import Intakes
 from planish.doors.web.tablet import Floors
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
 from tests.web.fairs import IDS, PEOPLE, Served, served
 
 

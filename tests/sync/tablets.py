@@ -18,7 +18,7 @@ from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 
-from planish.errands.pairing import four_words
+from planish.errands.hall.pairing import four_words
 from planish.ledger import chain
 from planish.ledger.commitments import commit_body
 from planish.ledger.events import compose

@@ -12,7 +12,7 @@ import pytest
 from cryptography.hazmat.primitives.asymmetric.ec import SECP256R1, generate_private_key
 
 from planish.doors.papers.archive import verify as program
-from planish.errands.archiving import archive
+from planish.errands.record.archiving import archive
 from tests.archive.made import KEY, checked
 from tests.archive.test_verifier import log, remade, write_log
 from tests.sealing.test_seals import RFC_8032

@@ -5,8 +5,8 @@ import shutil
 from pathlib import Path
 from typing import Any
 
-from planish.errands import redacting
-from planish.errands.redacting import Wanted
+from planish.errands.record import redacting
+from planish.errands.record.redacting import Wanted
 from planish.ledger.verifying import verify
 from tests.sync.tablets import API, Tablet, pair
 from tests.sync.test_pulling import again, closed, store

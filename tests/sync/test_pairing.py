@@ -10,11 +10,11 @@ from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
 from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.serialization import load_der_public_key
 
-from planish.errands.accounts import Wait
-from planish.errands.desk_key import DeskKey, hello_bytes
-from planish.errands.floor import Floor
-from planish.errands.pairing import LASTS_MS, LONG, SHORT, Pairing, four_words
-from planish.errands.refusing import Refused
+from planish.errands.hall.desk_key import DeskKey, hello_bytes
+from planish.errands.hall.floor import Floor
+from planish.errands.hall.pairing import LASTS_MS, LONG, SHORT, Pairing, four_words
+from planish.errands.opening.refusing import Refused
+from planish.errands.people.accounts import Wait
 from planish.ledger.verifying import verify
 from tests.sync.tablets import API, PIN, Tablet, pair, signature
 from tests.web.fairs import Served

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from planish.errands import blobs
-from planish.errands.blobs import CHUNK
+from planish.errands.hall import blobs
+from planish.errands.hall.blobs import CHUNK
 from tests.sync.tablets import API, Tablet, pair
 from tests.web.fairs import BYTES, Served
 
@@ -113,7 +113,7 @@ def test_what_is_too_large_or_too_much_is_refused_and_a_name_that_is_no_digest_t
     assert put(tablet, 0, b"x" * 20, size=10).status_code == 413
     for name in ("../" * 3 + "x", "A" * 64, "0" * 63):
         assert put(tablet, 0, b"x", name=name).status_code in (404, 405, 422)
-    monkeypatch.setattr("planish.errands.floor.MOST_BYTES_IN_WINDOW", 1_000)
+    monkeypatch.setattr("planish.errands.hall.floor.MOST_BYTES_IN_WINDOW", 1_000)
     assert put(tablet, 0, DATA[:900]).status_code == 200
     said = put(tablet, 900, DATA[900:1_100])
     assert (said.status_code, said.json()["problem"]["code"]) == (429, "quota")
@@ -127,7 +127,7 @@ def test_a_full_disk_keeps_what_was_whole_and_says_so(fair: Served, monkeypatch:
         raise OSError(28, "No space left on device")
 
     with monkeypatch.context() as patched:
-        patched.setattr("planish.errands.blobs.os.fsync", full)
+        patched.setattr("planish.errands.hall.blobs.os.fsync", full)
         assert put(tablet, 1000, DATA[1000:2000]).status_code == 507
     assert so_far(tablet) == ("1000", "0")
     assert put(tablet, 1000, DATA[1000:2000]).json()["have"] == 2000

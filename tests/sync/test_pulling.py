@@ -11,9 +11,9 @@ import apsw
 import pytest
 
 from planish.doors.web.tablet import Floors
-from planish.errands import clock
-from planish.errands.serving import Desk
-from planish.errands.watching import ClockWatch
+from planish.errands.hall.watching import ClockWatch
+from planish.errands.opening import clock
+from planish.errands.opening.serving import Desk
 from planish.ledger import chain
 from planish.ledger.replay import fold
 from planish.ledger.verifying import verify

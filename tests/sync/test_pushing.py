@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from planish.errands import floor as floors
+from planish.errands.hall import floor as floors
 from planish.ledger import kinds as table
 from planish.ledger.kinds.shape import Kind, plain
 from planish.ledger.replay import fold

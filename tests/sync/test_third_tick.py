@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import backing, floor
-from planish.errands.restoring import restore
+from planish.errands.hall import floor
+from planish.errands.record import backing
+from planish.errands.record.restoring import restore
 from tests.keeping.fairs import with_keys
 from tests.keeping.test_restoring import SECRETS
 from tests.sync.conftest import opened

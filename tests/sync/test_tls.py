@@ -18,7 +18,7 @@ from cryptography.x509.verification import PolicyBuilder, Store, VerificationErr
 
 from planish.doors.cli.serve import command
 from planish.doors.web.installing import FILE, Helper
-from planish.errands import authority
+from planish.errands.hall import authority
 
 NOW = datetime.now(UTC).replace(microsecond=0)
 NAMES, ADDRESSES = ("desk.fair.internal", "localhost"), ("127.0.0.1",)

@@ -10,7 +10,7 @@ from typing import Any
 from fastapi.testclient import TestClient
 
 from planish.doors.web.app import create_app
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
 
 HOME = "http://localhost"
 HEADERS = {"origin": HOME}

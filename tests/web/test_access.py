@@ -1,6 +1,6 @@
 """Who sees what, asked of every address that reads, for every role, before the lock, after it, shown, and final.
 
-The table is that of `planish.errands.access`; the marker strings stand in ballots, reasons, prices, names, papers,
+The table is that of `planish.errands.people.access`; the marker strings stand in ballots, reasons, prices, names, papers,
 laboratory readings and the neighbour's label. A marker may come out only where the table lets it.
 """
 
@@ -12,7 +12,7 @@ import pytest
 from pypdf import PdfReader
 
 from planish.doors.web.app import operations
-from planish.errands import archiving
+from planish.errands.record import archiving
 from planish.ledger import sqlite
 from planish.ledger.verifying import verify
 from tests.web.fairs import API, PASS, Served

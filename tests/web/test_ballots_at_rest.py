@@ -2,7 +2,7 @@
 
 import pytest
 
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
 from tests.web.fairs import API, Served
 from tests.web.test_sealing_in_the_browser import KEY_PASS, unlock, with_keys
 

@@ -2,7 +2,7 @@
 
 from hashlib import sha256
 
-from planish.errands import sealing
+from planish.errands.seals import sealing
 from tests.web.fairs import API, PASS, Served
 from tests.web.test_sealing_in_the_browser import OBJECT, WORDS, accepted, seal, unlock, with_keys
 

@@ -12,10 +12,10 @@ from argon2 import PasswordHasher
 from fastapi.testclient import TestClient
 
 from planish.doors.web.app import create_app
-from planish.errands import accounts as accounts_module
-from planish.errands.accounts import TRIES, WAIT_MS, Accounts, Wait
-from planish.errands.refusing import Refused
-from planish.errands.serving import Desk
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.serving import Desk
+from planish.errands.people import accounts as accounts_module
+from planish.errands.people.accounts import TRIES, WAIT_MS, Accounts, Wait
 from tests.web.fairs import API, HOME, PASS, Served
 
 SIGN_IN = {"person": "olga", "passphrase": PASS}
@@ -212,7 +212,7 @@ def test_there_is_no_default_account_and_the_set_up_code_works_once(tmp_path: Pa
 
 
 def test_a_fair_begun_on_the_command_line_gets_its_first_chair_by_the_code(tmp_path: Path) -> None:
-    from planish.errands import wiring
+    from planish.errands.opening import wiring
 
     wiring.begin(tmp_path / "fair", "saltmere").close()
     desk = Desk(tmp_path / "fair")
@@ -338,7 +338,7 @@ def test_no_core_dump_holds_what_this_process_knows(tmp_path: Path) -> None:
         "import ctypes, os, resource\n"
         "hard = resource.getrlimit(resource.RLIMIT_CORE)[1]\n"
         "resource.setrlimit(resource.RLIMIT_CORE, (hard, hard))\n"
-        "from planish.errands.memory import never_dump\n"
+        "from planish.errands.opening.memory import never_dump\n"
         "never_dump()\n"
         "assert resource.getrlimit(resource.RLIMIT_CORE) == (0, 0)\n"
         "if os.path.exists('/proc/self'):\n"

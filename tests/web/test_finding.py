@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from planish.errands.listing import stand_order
-from planish.errands.searching import Index, Wanted, folded
+from planish.errands.intake.listing import stand_order
+from planish.errands.intake.searching import Index, Wanted, folded
 from planish.ledger.growing import Growing
 from planish.ledger.replay import FairState
 from planish.ledger.story import BallotCast, Story

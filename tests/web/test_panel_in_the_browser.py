@@ -167,7 +167,7 @@ def test_those_who_hear_an_appeal_seal_first_and_the_count_decides(unlike: Serve
 def test_a_late_appeal_is_taken_in_by_the_office_with_why(
     unlike: Served, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from planish.errands import clock
+    from planish.errands.opening import clock
 
     later = clock.now_ms() + 90 * 86_400_000
     monkeypatch.setattr(clock, "now_ms", lambda: later)

@@ -10,8 +10,10 @@ import pytest
 from fastapi.testclient import TestClient
 
 from planish.doors.web.app import create_app
-from planish.errands import backing, keys, media, wiring
-from planish.errands.serving import Desk
+from planish.errands.opening import wiring
+from planish.errands.opening.serving import Desk
+from planish.errands.record import backing, media
+from planish.errands.seals import keys
 from tests.web.fairs import API, HEADERS, HOME, IDS, LIST, PASS, Served
 
 KEY_PASS = "four plain words of the keys"

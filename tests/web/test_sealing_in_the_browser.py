@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from planish.errands import keys, sealing
+from planish.errands.seals import keys, sealing
 from planish.ledger.sealing import open_seal
 from tests.web.fairs import API, PASS, Served
 

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from planish.errands import seconding
+from planish.errands.people import seconding
 from tests.web.fairs import API, PASS, Served
 
 OBJECT = "7-002"

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from planish.errands.looks import looks_for
+from planish.errands.panel.looks import looks_for
 from planish.reasoning.weighing import Case, CasePart, Found, Look, Settings, next_looks, weigh
 from planish.records import EvidenceItem, Link, Years
 from tests.weighing.weighing_cases import case_of, claim, hinge_object, window

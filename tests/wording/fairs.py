@@ -4,10 +4,14 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from planish.doors.papers.lists import read_list
-from planish.errands import examining, gathering, labelling, listing, wiring
-from planish.errands.ballots import with_claims
-from planish.errands.finding import find
-from planish.errands.relisting import compare_lists
+from planish.errands.intake import listing
+from planish.errands.intake.finding import find
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening import wiring
+from planish.errands.panel import examining
+from planish.errands.panel.ballots import with_claims
+from planish.errands.people import gathering
+from planish.errands.words import labelling
 from planish.records import Answer, Ballot, Years
 from planish.records.opinions import DateOpinion
 

@@ -4,9 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import examining, labelling, wiring
-from planish.errands.climbing import looks_on_file, rungs, smallest
-from planish.errands.finding import find
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.panel import examining
+from planish.errands.words import labelling
+from planish.errands.words.climbing import looks_on_file, rungs, smallest
 from planish.records import Observation, Years
 from tests.wording.fairs import fair_with, vote
 

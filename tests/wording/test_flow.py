@@ -4,9 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import examining, labelling, reporting
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
+from planish.errands.intake.finding import find
+from planish.errands.opening.refusing import Refused
+from planish.errands.panel import examining
+from planish.errands.telling import reporting
+from planish.errands.words import labelling
 from tests.wording.fairs import fair_with, vote
 
 BASIN = "Pewter basin, c. 1750. Diameter 31 cm."

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from planish.errands import wiring
-from planish.errands.checking import check
-from planish.errands.grounding import doubted, style_words
-from planish.errands.labelling import trees
-from planish.errands.reading_words import instead_value
+from planish.errands.opening import wiring
+from planish.errands.panel.checking import check
+from planish.errands.words.grounding import doubted, style_words
+from planish.errands.words.labelling import trees
+from planish.errands.words.reading_words import instead_value
 from planish.facts.rulebooks import load_rulebook
 from planish.reasoning.reading import read
 from planish.reasoning.wording import agree, in_house_form

@@ -2,8 +2,8 @@
 
 import pytest
 
-from planish.errands.reading_words import instead_value
-from planish.errands.wiring import Kit
+from planish.errands.opening.wiring import Kit
+from planish.errands.words.reading_words import instead_value
 from planish.facts.rulebooks import load_rulebook
 from planish.facts.words import english
 from planish.reasoning.reading import read

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planish.errands.checking import check
-from planish.errands.labelling import trees
-from planish.errands.reading_words import instead_value
-from planish.errands.sound_words import ASKED, soundly
-from planish.errands.wiring import Kit
+from planish.errands.opening.wiring import Kit
+from planish.errands.panel.checking import check
+from planish.errands.words.labelling import trees
+from planish.errands.words.reading_words import instead_value
+from planish.errands.words.sound_words import ASKED, soundly
 from planish.facts.rulebooks import load_rulebook
 from planish.reasoning.reading import read
 from planish.reasoning.wording import agree, entails

@@ -1,6 +1,6 @@
-"""What people do: one module per errand, each a few verbs over the rooms below.
+"""What people do: one module per errand, each a few verbs over the rooms below, in one folder for each kind of work.
 
-listing · checking · examining · settling · labelling · moving · recalling · reporting · keeping, and `clock`, `keys`,
-`wiring`, which hand time, identity, chance and packs to the pure rooms.
+opening · people · intake · panel · words · hall · seals · record · telling. `opening` hands time, identity, chance and packs
+to the pure rooms.
 May import: every room below; never a door.
 """

@@ -6,7 +6,8 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import asking, wiring
+from planish.errands.intake import asking
+from planish.errands.opening import wiring
 
 
 @click.command(

@@ -8,9 +8,10 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import forms
-from planish.errands import appealing, clock, hearing, wiring
-from planish.errands.ballots import with_claims
-from planish.errands.finding import find
+from planish.errands.intake.finding import find
+from planish.errands.opening import clock, wiring
+from planish.errands.panel import appealing, hearing
+from planish.errands.panel.ballots import with_claims
 from planish.ledger.story import Story
 from planish.reasoning.reading import read
 from planish.records import Answer, Ballot

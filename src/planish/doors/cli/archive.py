@@ -7,7 +7,9 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.secrets import passphrase
 from planish.doors.cli.showing import as_json
-from planish.errands import archiving, keys, wiring
+from planish.errands.opening import wiring
+from planish.errands.record import archiving
+from planish.errands.seals import keys
 
 
 @click.command(epilog="Example: planish archive --fair saltmere-2026 saltmere-2026-archive")

@@ -7,8 +7,9 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.sheets import sheet
 from planish.doors.cli.showing import as_json
-from planish.errands import backing, restoring, wiring
-from planish.errands.refusing import Refused
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.record import backing, restoring
 
 
 @click.command(

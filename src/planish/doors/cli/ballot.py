@@ -8,10 +8,12 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, progress
 from planish.doors.papers import forms
-from planish.errands import ballots, examining, labelling, wiring
-from planish.errands.evidence import as_hung
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.panel import ballots, examining
+from planish.errands.panel.evidence import as_hung
+from planish.errands.words import labelling
 from planish.reasoning.reading import read
 from planish.records import Answer, Ballot, Reading, Years
 from planish.records.opinions import DateOpinion

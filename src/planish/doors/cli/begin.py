@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from planish.errands import wiring
+from planish.errands.opening import wiring
 
 
 @click.command(epilog="Example: planish begin saltmere-2026 --rules saltmere --opens 2026-10-15")

@@ -8,10 +8,12 @@ from planish.doors.cli.options import json_option
 from planish.doors.cli.showing import as_json, as_sections, problems_in_words, progress
 from planish.doors.papers import rehearsal
 from planish.doors.papers.lists import read_list_safely
-from planish.errands import checking, clock, reporting, rulebooks, wiring
-from planish.errands.checking import Checked
-from planish.errands.evidence import as_hung
-from planish.errands.refusing import Refused
+from planish.errands.opening import clock, rulebooks, wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.panel import checking
+from planish.errands.panel.checking import Checked
+from planish.errands.panel.evidence import as_hung
+from planish.errands.telling import reporting
 from planish.records import ListedObject
 
 WORST_SHOWN = 3

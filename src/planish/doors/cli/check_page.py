@@ -7,7 +7,8 @@ import click
 from planish.doors.check import FairOnPage, single_file
 from planish.doors.cli.options import fair_option
 from planish.doors.cli.secrets import passphrase
-from planish.errands import keys, sealing, wiring
+from planish.errands.opening import wiring
+from planish.errands.seals import keys, sealing
 
 
 @click.command(epilog="Example: planish check-page --fair saltmere-2026 --out check.html")

@@ -6,11 +6,12 @@ import click
 
 from planish.doors.cli.options import json_option
 from planish.doors.cli.showing import as_json
-from planish.errands import keys, sealing, wiring
-from planish.errands.finding import find
-from planish.errands.refusing import refuse
-from planish.errands.sealing import Compared
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import refuse
+from planish.errands.opening.wiring import Fair
+from planish.errands.seals import keys, sealing
+from planish.errands.seals.sealing import Compared
 from planish.ledger.sealing import SealRefused, open_code
 from planish.ledger.sealing.codes import NotACode
 from planish.ledger.sealing.lists import ListRefused, SealList, read_list

@@ -3,8 +3,8 @@
 import click
 
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import recalling
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
+from planish.errands.telling import recalling
 from planish.records import Fact
 
 

@@ -9,8 +9,9 @@ import click
 from planish.doors.cli.options import fair_option
 from planish.doors.cli.secrets import passphrase
 from planish.doors.cli.sheets import sheet
-from planish.errands import clock, keys, wiring
-from planish.errands.envelopes import identity
+from planish.errands.opening import clock, wiring
+from planish.errands.record.envelopes import identity
+from planish.errands.seals import keys
 
 
 @click.command(

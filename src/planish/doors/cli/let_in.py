@@ -6,7 +6,8 @@ import click
 
 from planish.doors.cli.options import fair_option
 from planish.doors.cli.secrets import passphrase
-from planish.errands import letting_in, wiring
+from planish.errands.opening import wiring
+from planish.errands.people import letting_in
 
 
 @click.command(epilog="Example: planish let-in ada --fair saltmere-2026    planish let-in ada --sheet")

@@ -6,8 +6,9 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
-from planish.errands import earlier, liking, wiring
-from planish.errands.finding import find
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.panel import earlier, liking
 
 
 @click.command(

@@ -125,7 +125,7 @@ def main() -> None:
 
 def _told(error: Exception) -> int:
     """Say a refusal with its way out; anything else is a fault of planish, said so. Imported late: --help is quick."""
-    from planish.errands.refusing import Refused
+    from planish.errands.opening.refusing import Refused
 
     if isinstance(error, Refused):
         for problem in error.problems:

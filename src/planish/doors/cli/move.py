@@ -5,8 +5,9 @@ from pathlib import Path
 import click
 
 from planish.doors.cli.options import fair_option
-from planish.errands import moving, wiring
-from planish.errands.finding import find
+from planish.errands.intake import moving
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
 
 
 @click.command(

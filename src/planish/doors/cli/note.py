@@ -9,9 +9,10 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, progress
 from planish.doors.papers import forms
-from planish.errands import examining, wiring
-from planish.errands.finding import find
-from planish.errands.refusing import Refused
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
+from planish.errands.panel import examining
 from planish.records import Observation, Quantity, freeze
 
 BATCH = 200

@@ -7,8 +7,8 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import own_record
-from planish.errands import wiring
-from planish.errands.own_data import own_data
+from planish.errands.opening import wiring
+from planish.errands.people.own_data import own_data
 
 
 @click.command(

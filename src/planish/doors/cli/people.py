@@ -6,7 +6,8 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import gathering, proving, wiring
+from planish.errands.opening import wiring
+from planish.errands.people import gathering, proving
 from planish.ledger.replay import FairState
 
 

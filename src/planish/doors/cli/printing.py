@@ -8,8 +8,10 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import printing
-from planish.errands import clock, labelling, reporting, wiring
-from planish.errands.wiring import Fair
+from planish.errands.opening import clock, wiring
+from planish.errands.opening.wiring import Fair
+from planish.errands.telling import reporting
+from planish.errands.words import labelling
 
 PAPERS = ("sheets", "slips", "wording", "labels", "receipts", "open-cases")
 

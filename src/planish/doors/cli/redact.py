@@ -7,10 +7,11 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import redacting, wiring
-from planish.errands.finding import find
-from planish.errands.redacting import GROUNDS, Deleted, Wanted
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.wiring import Fair
+from planish.errands.record import redacting
+from planish.errands.record.redacting import GROUNDS, Deleted, Wanted
 
 
 @click.command(

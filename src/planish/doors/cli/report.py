@@ -8,7 +8,8 @@ from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.papers import printing
 from planish.doors.papers.featured import featured_for
-from planish.errands import clock, summing, wiring
+from planish.errands.opening import clock, wiring
+from planish.errands.telling import summing
 
 
 @click.command(epilog="Example: planish report --fair saltmere-2026 --out report.pdf")

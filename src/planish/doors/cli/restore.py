@@ -8,7 +8,7 @@ import click
 from planish.doors.cli.options import json_option
 from planish.doors.cli.sheets import sheet
 from planish.doors.cli.showing import as_json
-from planish.errands import backing, keeping, restoring
+from planish.errands.record import backing, keeping, restoring
 
 
 @click.command(

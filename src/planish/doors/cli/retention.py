@@ -7,7 +7,8 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.redact import told
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import retaining, wiring
+from planish.errands.opening import wiring
+from planish.errands.record import retaining
 
 
 @click.command(

@@ -7,8 +7,10 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json
 from planish.doors.cli.words_shown import tell_words
-from planish.errands import examining, labelling, wiring
-from planish.errands.finding import find
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.panel import examining
+from planish.errands.words import labelling
 from planish.records import AgreedWords
 
 

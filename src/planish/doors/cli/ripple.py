@@ -6,8 +6,9 @@ import click
 
 from planish.doors.cli.options import json_option
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import rippling, wiring
-from planish.errands.rippling import Touched
+from planish.errands.opening import wiring
+from planish.errands.record import rippling
+from planish.errands.record.rippling import Touched
 from planish.facts.loading import load
 
 

@@ -3,7 +3,7 @@
 import click
 
 from planish.doors.cli.showing import as_json, as_table, problems_in_words
-from planish.errands import rulebooks
+from planish.errands.opening import rulebooks
 from planish.records import RuleBook
 
 

@@ -7,9 +7,11 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.secrets import passphrase
 from planish.doors.cli.showing import as_json
-from planish.errands import clock, keys, reporting, sealing, wiring
-from planish.errands.finding import find
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening import clock, wiring
+from planish.errands.opening.wiring import Fair
+from planish.errands.seals import keys, sealing
+from planish.errands.telling import reporting
 from planish.ledger.story import Story
 
 

@@ -4,7 +4,7 @@ import os
 
 import click
 
-from planish.errands.memory import never_dump
+from planish.errands.opening.memory import never_dump
 
 
 def passphrase(*, new: bool = False) -> str:

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from planish.doors.cli.options import fair_option
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
 
 
 @click.command(
@@ -64,8 +64,8 @@ def command(
             "Install planish with its web parts: pip install 'planish[web]'.",
             kind="rule",
         ) from error
-    from planish.errands.memory import never_dump
-    from planish.errands.serving import open_to_serve
+    from planish.errands.opening.memory import never_dump
+    from planish.errands.opening.serving import open_to_serve
 
     never_dump()
     if (cert is None) != (key is None):
@@ -98,7 +98,8 @@ def _authority(
 ) -> tuple[Path, Path]:
     """The fair's own authority, made now or earlier, and the page that helps to install it."""
     from planish.doors.web.installing import Helper
-    from planish.errands import authority, clock
+    from planish.errands.hall import authority
+    from planish.errands.opening import clock
 
     said = [one for one in (*names, host) if one not in ("0.0.0.0", "::")]
     plain, addresses = authority.sorted_out(said)
@@ -123,7 +124,7 @@ def _say(desk: object, address: str, host: str, https: bool) -> None:
         click.echo(f"Set-up code: {code}")
         click.echo("Open the address, give this code, and make the first chair. It works once.")
     if host not in ("127.0.0.1", "localhost", "::1") and not https:
-        from planish.errands.authority import LOST_WITHOUT_TLS
+        from planish.errands.hall.authority import LOST_WITHOUT_TLS
 
         click.echo(
             "Others on this network can reach it, and passphrases travel readable: give --cert and --key, or --tls fair. "

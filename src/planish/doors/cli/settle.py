@@ -8,9 +8,11 @@ from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.secrets import own_passphrase
 from planish.doors.cli.showing import as_json, as_table, progress
 from planish.doors.cli.words_shown import tell_words
-from planish.errands import accounting, examining, proving, wiring
-from planish.errands.finding import find
-from planish.errands.refusing import refuse
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import refuse
+from planish.errands.panel import accounting, examining
+from planish.errands.people import proving
 
 
 @click.command(

@@ -4,8 +4,8 @@ import os
 
 import click
 
-from planish.errands import keys
-from planish.errands.memory import never_dump
+from planish.errands.opening.memory import never_dump
+from planish.errands.seals import keys
 
 
 def sheet() -> bytes:

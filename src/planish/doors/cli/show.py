@@ -6,11 +6,12 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table
-from planish.errands import reporting, wiring
-from planish.errands.evidence import Evident, claim_key, evident, speaks_of_whole
-from planish.errands.finding import find
-from planish.errands.recalling import witness
-from planish.errands.wiring import Fair
+from planish.errands.intake.finding import find
+from planish.errands.opening import wiring
+from planish.errands.opening.wiring import Fair
+from planish.errands.panel.evidence import Evident, claim_key, evident, speaks_of_whole
+from planish.errands.telling import reporting
+from planish.errands.telling.recalling import witness
 from planish.ledger.story import Story
 
 

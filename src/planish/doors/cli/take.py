@@ -8,9 +8,10 @@ import click
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, as_table, problems_in_words
 from planish.doors.papers.lists import read_list_safely
-from planish.errands import listing, wiring
-from planish.errands.refusing import Refused
-from planish.errands.relisting import compare_lists, stand_problems
+from planish.errands.intake import listing
+from planish.errands.intake.relisting import compare_lists, stand_problems
+from planish.errands.opening import wiring
+from planish.errands.opening.refusing import Refused
 from planish.records.lists import TakenList
 
 

@@ -6,7 +6,7 @@ import click
 
 from planish.doors.cli.options import fair_option, json_option
 from planish.doors.cli.showing import as_json, problems_in_words
-from planish.errands import keeping
+from planish.errands.record import keeping
 
 
 @click.command(epilog="Example: planish verify-log --fair saltmere-2026")

@@ -89,7 +89,7 @@ def command(
     FILE is a small TOML file (docs/weighing.md). Exit codes: 0 weighed, 2 the case cannot be weighed.
     """
     from planish.doors.cli.showing import as_json
-    from planish.errands.looks import looks_for
+    from planish.errands.panel.looks import looks_for
     from planish.reasoning.weighing import next_looks, weigh
 
     found = changed(read_file(file), without, doubts)

@@ -2,7 +2,7 @@
 
 from planish.doors.papers.ribbon import ribbon, ribbon_words
 from planish.doors.papers.ribbon_seen import ribbon_of
-from planish.errands import summing
+from planish.errands.telling import summing
 from planish.records.papers import Featured
 
 

@@ -7,8 +7,8 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from planish.errands.own_data import OwnData, OwnEntry
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
+from planish.errands.people.own_data import OwnData, OwnEntry
 
 PAGE = """<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">

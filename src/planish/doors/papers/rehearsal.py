@@ -9,9 +9,9 @@ from datetime import datetime
 
 from planish.doors.papers import printing
 from planish.doors.papers.tables import xlsx_table
-from planish.errands.checking import Checked, Fault, facts_of, suggested
-from planish.errands.recalling import witness
-from planish.errands.wiring import Kit
+from planish.errands.opening.wiring import Kit
+from planish.errands.panel.checking import Checked, Fault, facts_of, suggested
+from planish.errands.telling.recalling import witness
 from planish.records import Conventions, Fact
 
 SEVERITY = {1: "off the floor", 2: "before opening", 3: "today", 4: "advice"}

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from planish.doors.papers.ribbon import RibbonPart, RibbonSpec
 from planish.doors.papers.ribbon_from import spec_from
-from planish.errands.evidence import Evident
+from planish.errands.panel.evidence import Evident
 
 
 def ribbon_of(seen: Evident, *, face: str = "paper", size: str = "full") -> RibbonSpec | None:

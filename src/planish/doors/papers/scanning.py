@@ -9,7 +9,7 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
 from planish.ledger.sealing.codes import NotACode, open_code
 
 PIXELS = 40_000_000

@@ -34,7 +34,7 @@ from planish.doors.web.routes import (
     wording,
 )
 from planish.doors.web.safekeeper import Safekeeper
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
 
 STATIC = Path(__file__).parent.parent / "floor" / "static"
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")

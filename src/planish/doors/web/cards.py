@@ -9,7 +9,7 @@ from typing import Any
 from planish.doors.web.looking import LEAD, OFFICE, Looking
 from planish.doors.web.pieces import at_words
 from planish.doors.web.views.floor import CardShown
-from planish.errands.entry_access import Reader, seen
+from planish.errands.people.entry_access import Reader, seen
 from planish.ledger.chain import Status
 from planish.ledger.judging import fill
 from planish.ledger.kinds import KINDS

@@ -11,8 +11,8 @@ from fastapi.responses import RedirectResponse, Response
 from planish.doors.check import FairOnPage, policy, served
 from planish.doors.web.failing import NotThere
 from planish.doors.web.looking import desk_of
-from planish.errands import keys, sealing
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
+from planish.errands.seals import keys, sealing
 from planish.ledger.sealing.codes import NotACode, tidy_check_code
 
 router = APIRouter(include_in_schema=False)

@@ -8,8 +8,8 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
-from planish.errands.accounts import Wait
-from planish.errands.refusing import Refused
+from planish.errands.opening.refusing import Refused
+from planish.errands.people.accounts import Wait
 from planish.ledger.store import LedgerBusyError, LedgerError, LedgerFullError
 from planish.records import Problem
 

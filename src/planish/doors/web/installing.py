@@ -7,7 +7,7 @@ import html
 import threading
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
-from planish.errands.authority import LOST_WITHOUT_TLS, Authority
+from planish.errands.hall.authority import LOST_WITHOUT_TLS, Authority
 
 FILE = "/fair-authority.crt"
 STYLE = (

@@ -11,11 +11,11 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from planish.doors.papers.lists import read_list_safely
-from planish.errands import listing
-from planish.errands.refusing import Refused, refuse
-from planish.errands.relisting import compare_lists
-from planish.errands.serving import Desk
-from planish.errands.wiring import LISTS
+from planish.errands.intake import listing
+from planish.errands.intake.relisting import compare_lists
+from planish.errands.opening.refusing import Refused, refuse
+from planish.errands.opening.serving import Desk
+from planish.errands.opening.wiring import LISTS
 from planish.records import FieldChange, ListChange, ListedObject, ObjectChange, Problem, TakenList
 
 MOST = 20

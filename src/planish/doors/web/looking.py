@@ -8,10 +8,10 @@ from fastapi import Depends, Request
 from fastapi.concurrency import run_in_threadpool
 
 from planish.doors.web.failing import Denied, NotSignedIn, NotThere
-from planish.errands import access
-from planish.errands.access import Data, Looked, Viewer
-from planish.errands.accounts import Session
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
+from planish.errands.people import access
+from planish.errands.people.access import Data, Looked, Viewer
+from planish.errands.people.accounts import Session
 from planish.ledger.replay import FairState, Person
 from planish.ledger.story import Story
 

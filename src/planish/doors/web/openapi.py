@@ -5,7 +5,7 @@ import tempfile
 from pathlib import Path
 
 from planish.doors.web.app import create_app
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
 
 FILE = Path(__file__).parent / "openapi.json"
 

@@ -8,8 +8,8 @@ import sys
 from hashlib import sha256
 from pathlib import Path
 
-from planish.errands.blobs import Blobs
-from planish.errands.refusing import refuse
+from planish.errands.hall.blobs import Blobs
+from planish.errands.opening.refusing import refuse
 
 FOLDER = "pictures"
 MOST_BYTES = 20 * 1_048_576

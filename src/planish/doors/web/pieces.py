@@ -5,10 +5,10 @@ from datetime import UTC, datetime
 
 from planish.doors.papers.underlined import says
 from planish.doors.web import views
-from planish.errands.checking import Fault
-from planish.errands.evidence import claim_key
-from planish.errands.recalling import witness, years_in_words
-from planish.errands.serving import Desk
+from planish.errands.opening.serving import Desk
+from planish.errands.panel.checking import Fault
+from planish.errands.panel.evidence import claim_key
+from planish.errands.telling.recalling import witness, years_in_words
 from planish.records import Contradiction, Fact, Problem, Reading, WordChange
 
 URGENCY = {1: "off the stand now", 2: "before the opening", 3: "today", 4: "advice"}

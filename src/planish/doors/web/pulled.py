@@ -14,9 +14,9 @@ from planish.doors.web.cards import cards_of
 from planish.doors.web.looking import CHAIR, FLOOR, Looking
 from planish.doors.web.showing import object_shown
 from planish.doors.web.views.floor import FloorObject
-from planish.errands.entry_access import Reader, seen
-from planish.errands.floor import Floor
-from planish.errands.listing import stand_order
+from planish.errands.hall.floor import Floor
+from planish.errands.intake.listing import stand_order
+from planish.errands.people.entry_access import Reader, seen
 from planish.ledger.store import Entry
 from planish.ledger.story import Story
 

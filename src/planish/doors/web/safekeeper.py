@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
-from planish.errands import archiving, backing, media, packing, restoring
-from planish.errands.refusing import Refused, refuse
-from planish.errands.serving import Desk
+from planish.errands.opening.refusing import Refused, refuse
+from planish.errands.opening.serving import Desk
+from planish.errands.record import archiving, backing, media, packing, restoring
 from planish.ledger.store import LedgerError
 from planish.records import Problem
 

@@ -7,10 +7,10 @@ from planish.doors.papers.ribbon_seen import ribbon_of
 from planish.doors.web import views
 from planish.doors.web.looking import FLOOR, LEAD, OFFICE, Looking
 from planish.doors.web.pieces import at_words, claims_shown, clash_shown, fault_shown, unread_shown
-from planish.errands import sealing
-from planish.errands.ballots import covered, from_body, may_vote
-from planish.errands.evidence import Evident, as_hung
-from planish.errands.examining import count
+from planish.errands.panel.ballots import covered, from_body, may_vote
+from planish.errands.panel.evidence import Evident, as_hung
+from planish.errands.panel.examining import count
+from planish.errands.seals import sealing
 from planish.ledger.sealing import check_code
 from planish.ledger.story import Story
 from planish.ledger.upcasting import Happened

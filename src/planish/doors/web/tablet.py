@@ -10,9 +10,9 @@ from fastapi.responses import JSONResponse
 
 from planish.doors.web.failing import answer
 from planish.doors.web.looking import Looking, desk_of, looking_or_none, quickly, token_of
-from planish.errands.floor import Floor, TooMuch
-from planish.errands.serving import Desk
-from planish.errands.tablets import Tablet
+from planish.errands.hall.floor import Floor, TooMuch
+from planish.errands.hall.tablets import Tablet
+from planish.errands.opening.serving import Desk
 
 DEVICE, PAIRING = "planish_device", "planish_pairing"
 LASTS_S = 400 * 24 * 60 * 60

@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from planish.doors.web import models
 from planish.doors.web.failing import Denied
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, Looking
-from planish.errands import examining, redacting, sealing
-from planish.errands.refusing import Refused, refuse
+from planish.errands.opening.refusing import Refused, refuse
+from planish.errands.panel import examining
+from planish.errands.record import redacting
+from planish.errands.seals import sealing
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 

@@ -7,7 +7,7 @@ May import: records, openpyxl, calamine, rapidfuzz. Start with `reading.read_lis
 from planish.doors.papers.lists.grids import HOUSE_LIMITS, Limits
 from planish.doors.papers.lists.guarding import read_list_safely
 from planish.doors.papers.lists.reading import mapping_words, read_list
-from planish.errands.relisting import compare_lists, stand_problems
+from planish.errands.intake.relisting import compare_lists, stand_problems
 
 __all__ = [
     "HOUSE_LIMITS",

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from planish.doors.papers.lists.cells import Place, comma_to_point, look_at, repair_date
 from planish.doors.papers.lists.columns import FIELDS_OF_LABEL, plain_word
 from planish.doors.papers.lists.grids import Grid, Limits, letter, problem
-from planish.errands.relisting import content_digest
+from planish.errands.intake.relisting import content_digest
 from planish.records import ColumnGuess, ListedObject, Problem, RawRow, freeze
 
 _TOTAL = re.compile(

@@ -9,10 +9,11 @@ from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied
 from planish.doors.web.looking import Looking, Staff
 from planish.doors.web.showing import own_ballots
-from planish.errands import examining, labelling
-from planish.errands.ballots import may_vote, unsaid_keys
-from planish.errands.evidence import claim_key
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
+from planish.errands.panel import examining
+from planish.errands.panel.ballots import may_vote, unsaid_keys
+from planish.errands.panel.evidence import claim_key
+from planish.errands.words import labelling
 from planish.ledger.story import Story
 from planish.records import Answer, Ballot, Years
 from planish.records.opinions import ConditionFinding, DateOpinion

@@ -8,8 +8,8 @@ from planish.doors.web.areas import area
 from planish.doors.web.failing import answer
 from planish.doors.web.tablet import AnyTablet, with_fields
 from planish.doors.web.views import floor as views
-from planish.errands.blobs import CHUNK, WrongOffset
-from planish.errands.refusing import Refused
+from planish.errands.hall.blobs import CHUNK, WrongOffset
+from planish.errands.opening.refusing import Refused
 
 router = area("tablets")
 Digest = Annotated[str, Path(pattern=r"^[0-9a-f]{64}$")]

@@ -11,9 +11,10 @@ from planish.doors.web.looking import OpenDesk
 from planish.doors.web.routes.record import copies_shown
 from planish.doors.web.routes.session import right_code, wrong_code
 from planish.doors.web.safekeeper import restored
-from planish.errands import backing, keeping, keys, media, restoring
-from planish.errands.refusing import refuse
-from planish.errands.serving import Desk
+from planish.errands.opening.refusing import refuse
+from planish.errands.opening.serving import Desk
+from planish.errands.record import backing, keeping, media, restoring
+from planish.errands.seals import keys
 
 router = area("session")
 DENIED = {403: {"model": views.Failure}}

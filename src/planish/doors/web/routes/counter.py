@@ -15,12 +15,13 @@ from planish.doors.web.routes.objects import file_paper, keep_picture, questions
 from planish.doors.web.routes.papers import PDF, made, pdf
 from planish.doors.web.routes.wording import agree, wording_of
 from planish.doors.web.showing import papers_of, picture_shown
-from planish.errands import appealing, liking, reporting
-from planish.errands.checking import Checked, Fault, check
-from planish.errands.correcting import suggested
-from planish.errands.evidence import as_hung
-from planish.errands.listing import correct
-from planish.errands.refusing import refuse
+from planish.errands.intake.listing import correct
+from planish.errands.opening.refusing import refuse
+from planish.errands.panel import appealing, liking
+from planish.errands.panel.checking import Checked, Fault, check
+from planish.errands.panel.evidence import as_hung
+from planish.errands.telling import reporting
+from planish.errands.words.correcting import suggested
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.reasoning.wording import changes

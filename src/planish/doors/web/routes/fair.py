@@ -8,10 +8,11 @@ from planish.doors.web import models, views
 from planish.doors.web.areas import area
 from planish.doors.web.failing import NotThere
 from planish.doors.web.looking import CHAIR, OFFICE, PANEL, Anyone, Looking, Staff
-from planish.errands import gathering, rulebooks
-from planish.errands.gathering import not_reserved
-from planish.errands.listing import stand_order
-from planish.errands.refusing import Refused, refuse
+from planish.errands.intake.listing import stand_order
+from planish.errands.opening import rulebooks
+from planish.errands.opening.refusing import Refused, refuse
+from planish.errands.people import gathering
+from planish.errands.people.gathering import not_reserved
 from planish.facts.rulebooks import Difference
 from planish.ledger.journal import Draft
 from planish.ledger.replay import Person, Stand

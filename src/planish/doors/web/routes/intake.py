@@ -12,7 +12,7 @@ from planish.doors.web.guarding import BYTES
 from planish.doors.web.intakes import Intake, Intakes
 from planish.doors.web.looking import OFFICE, Anyone, Looking
 from planish.doors.web.pieces import odd
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
 from planish.records import ListedObject
 
 router = area("lists")

@@ -11,9 +11,10 @@ from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import CHAIR, OFFICE, Anyone, Looking, Staff
 from planish.doors.web.pieces import at_words, fact_shown, odd
-from planish.errands import keeping, recalling
-from planish.errands.evidence import as_hung
-from planish.errands.searching import folded
+from planish.errands.intake.searching import folded
+from planish.errands.panel.evidence import as_hung
+from planish.errands.record import keeping
+from planish.errands.telling import recalling
 
 router = area("knowing")
 MOST = 40

@@ -12,12 +12,14 @@ from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.guarding import BYTES
 from planish.doors.web.looking import FLOOR, OFFICE, Anyone, Both, Looking, Staff
 from planish.doors.web.showing import laboratory, line, object_shown, picture_shown, ribbon_drawn
-from planish.errands import asking, examining, moving, reporting
-from planish.errands.evidence import as_hung
-from planish.errands.listing import stand_order
-from planish.errands.refusing import refuse
-from planish.errands.searching import Wanted
-from planish.errands.serving import Desk
+from planish.errands.intake import asking, moving
+from planish.errands.intake.listing import stand_order
+from planish.errands.intake.searching import Wanted
+from planish.errands.opening.refusing import refuse
+from planish.errands.opening.serving import Desk
+from planish.errands.panel import examining
+from planish.errands.panel.evidence import as_hung
+from planish.errands.telling import reporting
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.records import Observation, Quantity, freeze

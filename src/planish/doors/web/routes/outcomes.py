@@ -8,7 +8,7 @@ from planish.doors.web import models, two, views
 from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, LEAD, Looking, Staff
 from planish.doors.web.showing import answer_shown, object_shown, split_shown
-from planish.errands import examining
+from planish.errands.panel import examining
 from planish.ledger.journal import Draft
 from planish.reasoning.settling import recount
 

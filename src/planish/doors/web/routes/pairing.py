@@ -25,10 +25,10 @@ from planish.doors.web.tablet import (
     unlocked_or_none,
 )
 from planish.doors.web.views import floor as views
-from planish.errands.floor import SPEAKS, Floor
-from planish.errands.pairing import LASTS_MS, Asking
-from planish.errands.refusing import refuse
-from planish.errands.tablets import Tablet
+from planish.errands.hall.floor import SPEAKS, Floor
+from planish.errands.hall.pairing import LASTS_MS, Asking
+from planish.errands.hall.tablets import Tablet
+from planish.errands.opening.refusing import refuse
 
 router = area("tablets")
 Which = Annotated[str, Path(max_length=80)]

@@ -12,8 +12,10 @@ from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, PANEL, Looking, Staff
 from planish.doors.web.pieces import at_words, changes_shown
 from planish.doors.web.routes.papers import PDF, pdf
-from planish.errands import appealing, clock, hearing, liking, reporting, second_looks
-from planish.errands.evidence import as_hung
+from planish.errands.opening import clock
+from planish.errands.panel import appealing, hearing, liking, second_looks
+from planish.errands.panel.evidence import as_hung
+from planish.errands.telling import reporting
 from planish.ledger.story import Story
 from planish.records import Answer, Ballot
 

@@ -12,7 +12,10 @@ from planish.doors.web import views
 from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import LEAD, OFFICE, Looking, Staff
-from planish.errands import clock, labelling, reporting, sealing, summing
+from planish.errands.opening import clock
+from planish.errands.seals import sealing
+from planish.errands.telling import reporting, summing
+from planish.errands.words import labelling
 from planish.ledger.story import Story
 
 router = area("papers")

@@ -10,9 +10,10 @@ from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, OFFICE, Looking, Staff
 from planish.doors.web.pieces import at_words, odd
 from planish.doors.web.safekeeper import Safekeeper, Work
-from planish.errands import backing, keys, media
-from planish.errands.backing import Found
-from planish.errands.refusing import Refused, refuse
+from planish.errands.opening.refusing import Refused, refuse
+from planish.errands.record import backing, media
+from planish.errands.record.backing import Found
+from planish.errands.seals import keys
 
 router = area("record")
 AT_THE_LAPTOP = frozenset({"127.0.0.1", "::1", "::ffff:127.0.0.1"})

@@ -10,9 +10,10 @@ from planish.doors.web.areas import area
 from planish.doors.web.looking import CHAIR, OFFICE, Looking, Staff
 from planish.doors.web.routes.outcomes import asked_of, by_two
 from planish.doors.web.showing import object_shown
-from planish.errands import keys, reporting, sealing
-from planish.errands.refusing import Refused
-from planish.errands.serving import Desk
+from planish.errands.opening.refusing import Refused
+from planish.errands.opening.serving import Desk
+from planish.errands.seals import keys, sealing
+from planish.errands.telling import reporting
 from planish.ledger.sealing import check_code
 from planish.ledger.story import Story
 

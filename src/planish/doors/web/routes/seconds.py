@@ -8,9 +8,9 @@ from planish.doors.web import models, two, views
 from planish.doors.web.areas import area
 from planish.doors.web.failing import Denied, NotThere
 from planish.doors.web.looking import Looking, Staff, as_person
-from planish.errands.evidence import as_hung
-from planish.errands.refusing import refuse
-from planish.errands.seconding import Asked
+from planish.errands.opening.refusing import refuse
+from planish.errands.panel.evidence import as_hung
+from planish.errands.people.seconding import Asked
 from planish.ledger.story import Story
 
 router = area("two people", "/seconds")

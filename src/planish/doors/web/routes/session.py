@@ -17,10 +17,11 @@ from planish.doors.web.looking import (
     looking_or_none,
     token_of,
 )
-from planish.errands import access, rulebooks
-from planish.errands.accounts import LASTS_MS
-from planish.errands.refusing import Refused, refuse
-from planish.errands.serving import Desk
+from planish.errands.opening import rulebooks
+from planish.errands.opening.refusing import Refused, refuse
+from planish.errands.opening.serving import Desk
+from planish.errands.people import access
+from planish.errands.people.accounts import LASTS_MS
 
 router = area("session")
 FIRST = "saltmere"

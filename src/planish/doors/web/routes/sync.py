@@ -15,8 +15,8 @@ from planish.doors.web.handed import offer_of
 from planish.doors.web.looking import CHAIR, LEAD, OFFICE, Looking, Staff
 from planish.doors.web.tablet import AnyTablet, OnUnlocked, Revoked, unlocked_or_none, with_fields
 from planish.doors.web.views import floor as views
-from planish.errands.floor import PROTO, SPEAKS, Floor
-from planish.errands.refusing import refuse
+from planish.errands.hall.floor import PROTO, SPEAKS, Floor
+from planish.errands.opening.refusing import refuse
 from planish.ledger.journal import Draft
 from planish.ledger.store import Entry
 

@@ -10,9 +10,11 @@ from planish.doors.web.areas import area
 from planish.doors.web.looking import LEAD, OFFICE, Looking, Staff
 from planish.doors.web.pieces import changes_shown
 from planish.doors.web.showing import object_shown
-from planish.errands import examining, labelling, reporting
-from planish.errands.evidence import as_hung
-from planish.errands.refusing import refuse
+from planish.errands.opening.refusing import refuse
+from planish.errands.panel import examining
+from planish.errands.panel.evidence import as_hung
+from planish.errands.telling import reporting
+from planish.errands.words import labelling
 from planish.ledger.journal import Draft
 from planish.ledger.story import Story
 from planish.reasoning.wording import changes

@@ -1,0 +1,1 @@
+"""The hall: tablets paired, let in, listened to, and the pictures they bring."""

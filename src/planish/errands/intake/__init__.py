@@ -1,0 +1,1 @@
+"""Objects: taken in by list, asked about, found again, moved."""

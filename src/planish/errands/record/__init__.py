@@ -1,0 +1,1 @@
+"""The record: proved, backed up, restored, archived, and deleted from where that is due."""

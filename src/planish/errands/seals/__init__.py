@@ -1,0 +1,1 @@
+"""Seals: the keys of a fair and the words signed with them."""
