@@ -134,6 +134,7 @@ def tables(draw: random.Random, fair: dict[str, list[Piece]]) -> tuple[dict[str,
     looks: list[dict] = []
     first: list[dict] = []
     second: list[dict] = []
+    again: list[dict] = []
     for piece in faulty:
         looks += forms.observations(piece, len(looks) + 1)
     for at, piece in enumerate(sound_ones):
@@ -143,8 +144,11 @@ def tables(draw: random.Random, fair: dict[str, list[Piece]]) -> tuple[dict[str,
         first += forms.ballots(draw, piece, sides, years, id(piece) in split)
         if id(piece) in split:
             second += forms.second_round(draw, piece, sides, years)
+        else:  # wanted where the rule book asks for a second view; a chance of its own keeps the rest as it was
+            again += forms.second_round(random.Random(_name(piece)), piece, sides, years)
     told = {"split_in_round_1": [_name(p) for p in faulty if id(p) in split]}
     first, told["no_quorum"], told["recusals"] = _recusals(first, sound_ones)
+    again = [line for line in again if f"{line['object']} {line['person']}" not in told["recusals"]]
     seen = {line["object"] for line in first}
     passes = [
         {"object": _name(piece), "person": person, "pass": True}
@@ -153,7 +157,13 @@ def tables(draw: random.Random, fair: dict[str, list[Piece]]) -> tuple[dict[str,
         for person in forms.panel(piece.stand)
     ]
     told["not_seen"] = sorted(twice)
-    files = {"observations": looks, "ballots-1": first, "ballots-2": second, "passes": passes}
+    files = {
+        "observations": looks,
+        "ballots-1": first,
+        "ballots-2": second,
+        "ballots-again": again,
+        "passes": passes,
+    }
     return {f"{name}.jsonl": "".join(_line(line) for line in lines) for name, lines in files.items()}, told
 
 

@@ -5,6 +5,7 @@
 Prints each command before it runs it. At the end the outcomes are held against the sample's own answer sheet.
 """
 
+import json
 import os
 import shlex
 import shutil
@@ -77,11 +78,12 @@ def run(fair: Path) -> None:
     planish(fair, "ballot", "--from", str(tables / "ballots-1.jsonl"))
     planish(fair, "settle", "--all")
     planish(fair, "ballot", "--from", str(tables / "ballots-2.jsonl"))
+    planish(fair, "ballot", "--from", str(asked_again(fair, tables / "ballots-again.jsonl")))
     planish(fair, "settle", "--all", "--confirm", "--by", "chair", "--second", "p1")
     print("\n— Words: the strongest that everyone carries, asked and signed")
     planish(fair, "reword", "--all", "--ask", "--by", "p1", quiet=True)
     planish(fair, "reword", "--all", "--sign", "--by", "p1", quiet=True)
-    for item in removed(fair):
+    for item, stand in removed(fair):
         planish(
             fair,
             "move",
@@ -91,7 +93,7 @@ def run(fair: Path) -> None:
             "--place",
             "locked room",
             "--given-by",
-            item.split("/")[0],
+            f"stand {stand}",
             "--taken-by",
             "chair",
             "--condition",
@@ -104,12 +106,24 @@ def run(fair: Path) -> None:
     planish(fair, "verify-log")
 
 
-def removed(fair: Path) -> list[str]:
-    """Stand and number of every object that is to be removed."""
-    import json
+def asked_again(fair: Path, views: Path) -> Path:
+    """The second views of those objects alone that the count wants talked over, in a file of their own."""
+    counted = json.loads(planish(fair, "settle", "--all", "--json", quiet=True))
+    talk = {one["object"] for one in counted if one["then"] == "talk"}
+    shown = json.loads(planish(fair, "show", "--json", quiet=True))
+    wanted = {f"{one['stand']}/{one['number']}" for one in shown if one["object_id"] in talk}
+    lines = [
+        line for line in views.read_text("utf-8").splitlines(True) if json.loads(line)["object"] in wanted
+    ]
+    chosen = fair / views.name
+    chosen.write_text("".join(lines), encoding="utf-8")
+    return chosen
 
+
+def removed(fair: Path) -> list[tuple[str, str]]:
+    """Every object that is to be removed, and its stand."""
     found = json.loads(planish(fair, "show", "--json", quiet=True))
-    return [state["object_id"] for state in found if state["outcome"] == "remove"]
+    return [(state["object_id"], state["stand"]) for state in found if state["outcome"] == "remove"]
 
 
 def main() -> None:

@@ -100,10 +100,11 @@ def ballots(
 def second_round(
     draw: random.Random, piece: Piece, sides: Sequence[str], years: tuple[int, int]
 ) -> list[dict]:
-    """After the talk all but one are of one mind."""
+    """After the talk all but one are of one mind; of a sound piece all are."""
     seats = panel(piece.stand)
     stays = seats[-1] if len(seats) > 3 else ""
-    return [_ballot(draw, piece, person, sides, years, person != stays, 2) for person in seats]
+    faulty = piece.fault is not None
+    return [_ballot(draw, piece, person, sides, years, faulty and person != stays, 2) for person in seats]
 
 
 def _ballot(

@@ -108,7 +108,7 @@ def test_every_claim_a_ballot_answers_is_one_its_label_makes_or_should_make(take
         name: {claim.side for claim in read(text, words=english(), conventions=rules.conventions).claims}
         for name, text in texts.items()
     }
-    for name in ("ballots-1", "ballots-2"):
+    for name in ("ballots-1", "ballots-2", "ballots-again"):
         for ballot in form(name, forms.ballot):
             for claim, answer in zip(ballot.claims, ballot.ballot.answers, strict=True):
                 asked = answer.verdict == "does_not_hold" and claim["side"] in MAY_BE_UNSAID
@@ -117,7 +117,7 @@ def test_every_claim_a_ballot_answers_is_one_its_label_makes_or_should_make(take
 
 def test_nobody_votes_on_a_stand_with_which_a_conflict_was_declared() -> None:
     away = {(one["id"], stand) for one in PEOPLE["person"] for stand in one.get("conflicts", ())}
-    for name in ("ballots-1", "ballots-2", "passes"):
+    for name in ("ballots-1", "ballots-2", "ballots-again", "passes"):
         for ballot in form(name, forms.ballot):
             assert (ballot.ballot.person, ballot.object.partition("/")[0]) not in away
 

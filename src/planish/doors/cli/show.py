@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from planish.doors.cli.options import fair_option, json_option
-from planish.doors.cli.showing import as_json, as_table
+from planish.doors.cli.showing import as_json, as_table, plain
 from planish.errands.intake.finding import find
 from planish.errands.opening import wiring
 from planish.errands.opening.wiring import Fair
@@ -65,7 +65,12 @@ def _draw(target: Path, seen: Evident) -> None:
 def _list(fair: Fair, stand: str, json_: bool) -> None:
     found = reporting.stories(fair, stand)
     if json_:
-        as_json([s.state for s in found])
+        as_json(
+            [
+                {**plain(s.state), "stand": s.listed.stand, "number": s.listed.number, "text": s.listed.text}
+                for s in found
+            ]
+        )
         return
     rows = [
         (
