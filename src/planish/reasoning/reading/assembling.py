@@ -225,6 +225,10 @@ class Assembly:
                 self._note_precious(hit)
             elif hit.side == "count":
                 value = _counted(value, hits, k, self.tokens, lexicon)
+                if value.more.get("number") and self.tokens.low[hit.last : hit.last + 1] == [
+                    str(value.more["number"])
+                ]:
+                    self._mark(hit.last, hit.last + 1)
             self._term(hit, value)
 
     def _note_precious(self, hit: Hit) -> None:

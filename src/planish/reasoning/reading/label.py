@@ -9,10 +9,20 @@ from planish.reasoning.reading.dates import problems_of, read_dates
 from planish.reasoning.reading.hits import Hit, choose_senses, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
-from planish.reasoning.reading.terms.dating import DatePlacer, after_the_thing, without_given_names
-from planish.reasoning.reading.terms.letters import find_inscriptions, read_letters
+from planish.reasoning.reading.terms.dating import (
+    DatePlacer,
+    after_the_thing,
+    only_on_the_model,
+    without_given_names,
+)
+from planish.reasoning.reading.terms.letters import (
+    find_inscriptions,
+    read_letters,
+    struck_devices,
+    struck_letters,
+)
 from planish.reasoning.reading.terms.makers import find_makers, of_the_model, roles_in_brackets
-from planish.reasoning.reading.terms.names import NameFinder
+from planish.reasoning.reading.terms.names import NameFinder, names_a_circle, tells_a_life
 from planish.reasoning.reading.terms.parts import (
     settle_alternatives,
     settle_coats,
@@ -42,7 +52,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     lexicon = lexicon_of(words)
     tokens = tokenise(text)
     dates = without_given_names(read_dates(text, words=words, conventions=settings), tokens, lexicon)
-    dates = tuple(after_the_thing(claim) for claim in dates)
+    dates = only_on_the_model(tuple(after_the_thing(claim) for claim in dates))
     assembly = Assembly(tokens)
     for claim in dates:
         assembly.cover(claim.span.start, claim.span.end)
@@ -78,6 +88,8 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     inscriptions, quoted = find_inscriptions(tokens, lexicon)
     lettered = {i for found in inscriptions for i in range(found.first, found.last)}
     hits[:] = [hit for hit in hits if hit.first not in lettered and hit.first not in quoted]
+    struck_letters(hits, tokens, lexicon, assembly.covered)
+    struck_devices(hits, tokens)
     finder = NameFinder(tokens, hits, lexicon, assembly.covered)
     settle_denials(hits, tokens, lexicon)
     settle_doubts(hits, tokens)
@@ -142,6 +154,10 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return True
     if hit.first in inside and hit.side == "place":
         return any(e.side != "place" for e in hit.entries)
+    if hit.side == "state":
+        return tells_a_life(hit, tokens)
+    if hit.side == "object":
+        return names_a_circle(hit, tokens)
     if hit.side == "puff":
         return finder.stands_in_title(hit)
     if hit.side != "material":

@@ -108,6 +108,9 @@ def find(s: Sheet) -> list[Found]:
     i = 0
     while i < t.count:
         now = kind[i]
+        if now == k.QUERY and _asks_of_the_word(t, i):
+            i += 1
+            continue
         if now in _STARTS and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
                 if found:
@@ -126,6 +129,11 @@ def find(s: Sheet) -> list[Found]:
             heard.listen(i)
         i += 1
     return _glossed(t, found) if len(found) > 1 else found
+
+
+def _asks_of_the_word(t: Tokens, i: int) -> bool:
+    """ "Danish? 18th century": the mark of question touches the word before it and leaves the date alone."""
+    return i > 0 and t.kind[i - 1] in (k.WORD, k.COUNTRY) and t.touching(i) and not t.touching(i + 1)
 
 
 _BEGINS = frozenset({k.EVENT, k.MODELOF})

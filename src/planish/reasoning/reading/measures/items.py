@@ -39,6 +39,8 @@ _IS_SIZE = re.compile(
     r"\s*(?:x|×|by|\d|high|tall|wide|long|deep|diam|across|in\s|over|h\b|w\b|l\b|d\b|\()", re.IGNORECASE
 )
 """What follows a length in feet; without it "3 feet" are what the thing stands on."""
+_SAID_AFTER = frozenset({"high", "tall", "wide", "long", "deep", "across"})
+"""Words of size that follow their figure; behind a comma any other belongs to the figure after it: "10 in, diam. 20"."""
 _FEET = frozenset("'′’")
 _WINDOW = 48
 _BETWEEN = " -\t\n\r\x0b\x0c\x1c\x1d\x1e\x1f"
@@ -166,6 +168,8 @@ def _look_after(text: str, table: UnitTable, item: Item) -> None:
         and after[2] is None
         and (len(word) <= 2 or word.endswith("t") or (word.endswith("h") and word != "high"))
     ) or ("," in text[item.end : after.start(1)] and len(word) <= 2):
+        return
+    if "," in text[item.end : after.start(1)] and rest[:1].isdigit() and word not in _SAID_AFTER:
         return
     if "(" in text[item.end : after.start(1)] and ")" not in text[after.end(1) : after.end() + 1]:
         return

@@ -158,10 +158,15 @@ def _unit_of(chain: _Chain, before: _Chain | None) -> Unit | None:
 
 def _unit_beside(text: str, chain: _Chain, after: list[_Chain]) -> Unit | None:
     """A size with its role and no unit has that of the size right after it: 42 H. (base: 15 7/8 x 16)."""
-    if len(chain.items) > 1 or not chain.items[0].role or not after:
+    if len(chain.items) > 1 or not chain.items[0].role or not after or _may_be_a_year(chain.items[0]):
         return None
     gap = text[chain.items[0].end : after[0].items[0].start]
     return _unit_of(after[0], None) if len(gap) < 14 and "\n" not in gap else None
+
+
+def _may_be_a_year(item: Item) -> bool:
+    """Four bare figures from 1000 to 2099 are sooner a year than a size whose unit stands elsewhere."""
+    return item.written.isdigit() and len(item.written) == 4 and 1000 <= item.value < 2100
 
 
 _INCH = Unit("in", "mm", 25.4)

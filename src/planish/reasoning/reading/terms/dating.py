@@ -18,6 +18,19 @@ _AFTERWARDS = frozenset({"designed", "repair", "decorated", "inscribed", "finish
 _STYLE = re.compile(r"[\s-]+(?:style|manner|taste|fashion)\b", re.IGNORECASE)
 _PATTERN = re.compile(r"\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
+_AGAIN = (
+    "repaint",
+    "overpaint",
+    "regil",
+    "re-gil",
+    "replat",
+    "re-plat",
+    "retin",
+    "re-tin",
+    "restor",
+    "repair",
+)
+"""How words begin that tell of work done to an older thing."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
 _LETTERING = frozenset({"pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
@@ -72,6 +85,36 @@ def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
     return gap == " " and tokens.cap[after] != LOWER and (initial or word not in lexicon.root)
 
 
+def only_on_the_model(dates: tuple[Claim, ...]) -> tuple[Claim, ...]:
+    """ "dated 1649 but a later cast": the date is lettering taken over from the model, and the cast is no older."""
+    copied = {
+        claim.value.years.earliest
+        for claim in dates
+        if isinstance(claim.value, DateValue)
+        and claim.value.event in ("cast", "copied")
+        and "later" in claim.value.said
+        and claim.value.years.latest is None
+    }
+    if not copied:
+        return dates
+    return tuple(_as_lettering(claim) if _is_dated(claim, copied) else claim for claim in dates)
+
+
+def _is_dated(claim: Claim, years: set[int | None]) -> bool:
+    value = claim.value
+    return (
+        isinstance(value, DateValue)
+        and value.event == "body_made"
+        and value.said == "dated"
+        and value.years.latest in years
+    )
+
+
+def _as_lettering(claim: Claim) -> Claim:
+    assert isinstance(claim.value, DateValue)
+    return _moved(claim, claim.value, "inscribed", claim.part, side="inscription")
+
+
 class DatePlacer:
     """Settles dates one by one, with the words before and after each in the same sentence."""
 
@@ -92,16 +135,21 @@ class DatePlacer:
     def place(self, claim: Claim) -> Claim:
         """The same claim with the event and part that its surroundings give it."""
         value = claim.value
-        if not isinstance(value, DateValue):
+        if not isinstance(value, DateValue) or claim.side == "inscription":
             return claim
         s, e = claim.span.start, claim.span.end
         if value.event == "body_made" and _STYLE.match(self.tokens.text, e):
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="style"))
         if any(a <= s and e <= b for a, b in self.lettered):
             return _moved(claim, value, "inscribed", "", side="inscription")
-        if value.event == "body_made" and not value.said and self._after_letters(s):
+        if (
+            value.event == "body_made"
+            and not value.said
+            and _may_be_written(value)
+            and self._after_letters(s)
+        ):
             return _moved(claim, value, "inscribed", "", side="inscription")
-        if any(a <= s < b for a, b in self.story):
+        if any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value):
             return _moved(claim, value, "label", "", side="provenance")
         told = self._from_phrase(claim, value)
         if told is not None:
@@ -119,6 +167,18 @@ class DatePlacer:
         if placed is not None:
             return placed
         return self._main_or_story(claim, value)
+
+    def _closes_the_label(self, claim: Claim, value: DateValue) -> bool:
+        """ "formerly the property of a lady, c. 1680.": a circa at the very end, set off, is the making's."""
+        text, s, e = self.tokens.text, claim.span.start, claim.span.end
+        last = not text[e:].strip(" .")
+        return (
+            value.approximate
+            and value.event == "body_made"
+            and last
+            and self.made_in < 0
+            and text[:s].rstrip().endswith(",")
+        )
 
     def _after_letters(self, start: int) -> bool:
         """ "engraved M.H. 1754", "presented to A. Marsh, Fenwold Club 1871": the year is part of what is written."""
@@ -178,9 +238,14 @@ class DatePlacer:
             and phrase.part not in ("", "body")
             and phrase.headed_first
             and phrase.relation not in ("with", "on")
+            and not (head is not None and self._aside_closed(head, claim))
         ):
             return _moved(claim, value, "part_made", phrase.part)
         return None
+
+    def _aside_closed(self, head: Hit, claim: Claim) -> bool:
+        """ "with five attachments (one associated), English c. 1850": behind the closed bracket the whole is spoken of."""
+        return ")," in self.tokens.text[self.tokens.end[head.last - 1] : claim.span.start]
 
     def _names_a_subject(self, start: int) -> bool:
         """ "portrait of George III", "jubilee of Queen Anne": a ruler told of, no date; "reign of George III" is one."""
@@ -189,11 +254,16 @@ class DatePlacer:
         return at > 0 and low[at] == "of" and low[at - 1] not in _TIMES and low[at - 1].isalpha()
 
     def _set_off(self, claim: Claim) -> bool:
-        """A comma right before the only date: "repainted, 19th century" dates the object, not the paint."""
-        start = claim.span.start
-        return "," in claim.words.rstrip() or self.tokens.text[max(0, start - 4) : start].rstrip().endswith(
-            ","
-        )
+        """A comma right before the only date: "repainted, 19th century" dates the object, not the paint.
+
+        "Repainted, c. 1870" as a sentence of its own, and ", re-gilt c. 1900" with no comma inside, date the work done again.
+        """
+        before = self.tokens.text[max(0, claim.span.start - 4) : claim.span.start].rstrip()
+        value = claim.value
+        again = isinstance(value, DateValue) and value.said.lower().startswith(_AGAIN)
+        if "," in claim.words:
+            return not (again and before.endswith("."))
+        return before.endswith(",") and not again
 
     def _from_before(self, claim: Claim, value: DateValue, at: int) -> Claim | None:
         """ "the cover later, c. 1850", "later handle 1870", "restored 1890", "engraved with arms c. 1760"."""
@@ -203,7 +273,12 @@ class DatePlacer:
         for hit in reversed(self.hits[max(0, at - 4) : at]):
             gap = self.tokens.text[self.tokens.end[hit.last - 1] : claim.span.start]
             lettered = lettered or hit.side in ("decoration", "inscription", "mark")
-            if len(gap) > 40 or any(c in gap for c in ".;\n(") or (state is None and gap.count(",") > 1):
+            if (
+                len(gap) > 40
+                or any(c in gap for c in ".;\n(")
+                or ")," in gap
+                or (state is None and gap.count(",") > 1)
+            ):
                 break
             if hit.side == "state" and state is None:
                 state, part = hit, part or hit.part
@@ -272,6 +347,8 @@ class DatePlacer:
                 return None
             if hit.side == "part" and self._under_with(claim):
                 return _moved(claim, value, "part_made", hit.entry.value.term)
+            if hit.side == "state" and _names_a_repair(self.tokens.low[hit.last - 1]):
+                return _moved(claim, value, "repair", hit.part)
             if hit.side == "decoration" and hit.entry.noun:
                 return _moved(claim, value, "decorated", "")
             if hit.side in ("object", "mark") or crossed == 2:
@@ -372,6 +449,17 @@ _TIMES = frozenset(
         "style",
     }
 )
+
+
+def _may_be_written(value: DateValue) -> bool:
+    """Only a plain year stands on an object: nobody engraves "circa" or a century."""
+    written = value.written or value.years
+    return not value.approximate and written.earliest == written.latest
+
+
+def _names_a_repair(word: str) -> bool:
+    """ "19th century repair" dates the repair; "18th century repaired tankard" the tankard."""
+    return word.startswith(("repair", "restoration", "replacement", "alteration")) and not word.endswith("ed")
 
 
 def _moved(claim: Claim, value: DateValue, event: Event, part: str, side: Side = "date") -> Claim:

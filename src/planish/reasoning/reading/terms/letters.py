@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.lexicon import Entry, Lexicon
 from planish.reasoning.reading.tokens import CAPITALS, LOWER, Tokens
+from planish.records import TermValue
 
 _OPEN = {'"': '"', "“": "”", "‘": "’", "'": "'", "«": "»", "„": "“"}
 _QUOTES = frozenset(_OPEN)
@@ -179,6 +180,58 @@ def read_letters(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
             hit.end = tokens.end[end if closes else end - 1]
             for k in range(hit.last, end + closes):
                 covered[k] = 1
+
+
+def struck_letters(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
+    """ "stamped GR", "punched T.B under a crown": a verb of marking before nothing but initials tells a stamp."""
+    stamp = (
+        next((e for e in lexicon.root["stamp"].entries if e.side == "mark"), None)
+        if "stamp" in lexicon.root
+        else None
+    )
+    if stamp is None:
+        return
+    for hit in hits:
+        if hit.last - hit.first != 1 or tokens.low[hit.first] not in _STRIKES:
+            continue
+        end = _letters_end(tokens, hit, hit.last, covered)
+        if end > hit.last and not (end < len(tokens) and tokens.cap[end] != LOWER):
+            hit.choose(stamp)
+
+
+_STRIKES = frozenset({"stamped", "punched", "struck", "impressed", "branded", "marked"})
+
+
+def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
+    """ "stamped with a crown", "T.B under a crown", "orb & sceptre stamp": a device that is struck is a mark, no ornament."""
+    after: Hit | None = None
+    for hit in reversed(hits):
+        if hit.side == "decoration" and hit.entry.value.kind == "motif":
+            between = tokens.low[hit.last : after.first] if after is not None else ["."]
+            joined = after is not None and (
+                (not between and after.side == "mark")
+                or (between in (["&"], ["and"]) and after.letters == "struck")
+            )
+            if joined or _is_struck(hit.first, tokens):
+                hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+                hit.letters = "struck"
+        after = hit
+    for hit in hits:
+        hit.letters = "" if hit.letters == "struck" else hit.letters
+
+
+def _is_struck(first: int, tokens: Tokens) -> bool:
+    """True behind a verb of marking, over small words and initials."""
+    low = tokens.low
+    j = first - 1
+    while j > 0 and first - j < 9 and (low[j] in _TO_DEVICE or (len(low[j]) == 1 and tokens.cap[j] != LOWER)):
+        j -= 1
+    return j >= 0 and low[j] in _STRIKES
+
+
+_TO_DEVICE = frozenset(
+    {"a", "an", "the", "with", "under", "over", "below", "above", "beneath", "within", "."}
+)
 
 
 def _may_have_letters(hit: Hit) -> bool:

@@ -188,7 +188,8 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         or _is_place(finder, after)
         or finder.covered[after]
     )
-    if not role and not (starts and ends and low[max(before, 0)] != ":"):
+    heads = name.kind == "firm" and before < 0 and _substance_or_thing(finder, after)
+    if not role and not heads and not (starts and ends and low[max(before, 0)] != ":"):
         return None
     text = tokens.text[tokens.start[name.first] : tokens.end[name.last - 1]]
     value = MakerValue(
@@ -198,7 +199,14 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         workshop="open" if role not in ("", "maker") else "yes",
         period="yes",
     )
-    return MakerFound(name.first, end, value, "stated")
+    return MakerFound(name.first, end, value, "likely" if heads or name.kind == "partners" else "stated")
+
+
+def _substance_or_thing(finder: NameFinder, i: int) -> bool:
+    """ "Wexcombe & Sons pewter teapot": a firm at the head of a label is sooner its maker than its owner."""
+    hit = finder.at.get(i)
+    small = i < len(finder.tokens) and finder.tokens.cap[i] == LOWER
+    return small and hit is not None and hit.side in ("object", "material", "surface")
 
 
 def _is_place(finder: NameFinder, i: int) -> bool:

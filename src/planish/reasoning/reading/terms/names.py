@@ -60,6 +60,7 @@ class NameFinder:
             if name is not None:
                 names.append(name)
         names += self._people()
+        names += self._partners()
         names.sort(key=lambda name: (name.first, -name.last))
         kept: list[Name] = []
         for name in names:
@@ -147,6 +148,24 @@ class NameFinder:
                 names.append(Name(i, end, "person"))
                 past = end
         return names
+
+    def _partners(self) -> list[Name]:
+        """ ", Yates & Birch,": two capitals joined between stops, one of them unknown, are a firm."""
+        tokens, low, n = self.tokens, self.tokens.low, len(self.tokens)
+        if "&" not in low:
+            return []
+        found = []
+        for i in range(1, n - 1):
+            if low[i] != "&" or tokens.cap[i - 1] != CAPITAL or tokens.cap[i + 1] != CAPITAL:
+                continue
+            opens = i == 1 or low[i - 2] in ",;(\n" or self._sentence_start(i - 1)
+            closes = i + 2 >= n or not low[i + 2][0].isalnum()
+            one, other = self.at.get(i - 1), self.at.get(i + 1)
+            known = [hit for hit in (one, other) if hit is not None]
+            unknown = len(known) < 2 and all(hit.side in ("material", "place") for hit in known)
+            if opens and closes and unknown and not self.covered[i - 1] and not self.covered[i + 1]:
+                found.append(Name(i - 1, i + 2, "partners"))
+        return found
 
     def _long_place(self, i: int) -> bool:
         """The W. of "W. Country"."""
@@ -278,7 +297,8 @@ class NameFinder:
             return False
         other = self.at.get(before)
         partner = self._unknown(before, hit) or (other is not None and other.side == "place")
-        return partner and self._sentence_start(before)
+        alone = low[before - 1 : before] == [","] and (hit.last >= len(low) or not low[hit.last][0].isalnum())
+        return partner and (alone or self._sentence_start(before))
 
     def _surname_of_line(self, hit: Hit) -> bool:
         """Beatrix Stone: an unknown capital and the word are all that stands on the line."""
@@ -348,3 +368,20 @@ class NameFinder:
             else:
                 break
         return j
+
+
+def tells_a_life(hit: Hit, tokens: Tokens) -> bool:
+    """ "a maker working 1660-1690", "working in London": said of a person, no state of the thing."""
+    low, after = tokens.low, hit.last
+    return (
+        low[hit.first] == "working"
+        and hit.last - hit.first == 1
+        and after < len(low)
+        and (low[after].isdigit() or low[after] in ("in", "c", "circa", "from", "between"))
+    )
+
+
+def names_a_circle(hit: Hit, tokens: Tokens) -> bool:
+    """ "the Coalbrookdale group": people who worked together, no group of figures."""
+    i = hit.first
+    return tokens.low[i] == "group" and i > 1 and tokens.low[i - 2] == "the" and tokens.cap[i - 1] != LOWER

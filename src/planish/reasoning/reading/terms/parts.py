@@ -175,6 +175,7 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
                 if any(
                     word not in _BRIDGES and word not in _SO and not word.endswith("ly") for word in between
                 )
+                and not (len(between) == 1 and between[0].isalpha())
                 else earlier.entry.value.term
             )
         if earlier.side == "decoration" and earlier.entry.noun:
@@ -351,6 +352,8 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
                 one.side, other.part = "coat", one.entry.value.term
                 continue
+        if metal and _in_gold(one, other, low):
+            one.part = other.entry.value.term
         if _is_limb(one, other, low):
             other.part, one.side = one.entry.value.term, "coat"
             continue
@@ -380,6 +383,18 @@ def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
 
 
 _SET_APART = tuple([stop] for stop in (*",;.(\n&", "and"))
+
+
+def _in_gold(stuff: Hit, shown: Hit, low: list[str]) -> bool:
+    """ "Tole tray, gold chinoiserie": what is drawn in gold on another substance is not of gold."""
+    return (
+        stuff.side == "material"
+        and stuff.entry.value.term in ("gold", "silver")
+        and not stuff.part
+        and shown.side == "decoration"
+        and shown.first == stuff.last
+        and not low[shown.last - 1].endswith("ed")
+    )
 
 
 def _is_limb(limb: Hit, state: Hit, low: list[str]) -> bool:
