@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -86,3 +87,13 @@ def test_every_frozen_sample_and_every_composed_event_takes_the_quick_way() -> N
         raw = json.loads(kept.read_text(encoding="utf-8"))["raw"].encode()
         assert events._plain(raw) is not None, kept.name
         assert strictly(raw) == parse(raw)
+
+
+@pytest.mark.parametrize("name", ["fair", "dev", "who", "sub", "kind", "id", "dprev", "base", "epoch", "att"])
+@pytest.mark.parametrize("bad", ["a\n", "a\x7f", "x" * 201, "0" * 64 + "\n"])
+def test_a_word_of_the_wrong_shape_is_refused_by_both_readers(name: str, bad: str) -> None:
+    wrong = {"epoch": {"seen": {"epoch": bad, "n": 0}}, "att": {"att": [bad]}}.get(name, {name: bad})
+    raw = to_bytes({**GOOD, **wrong})
+    assert events._plain(raw) is None
+    with pytest.raises(MalformedEventError):
+        parse(raw)

@@ -13,11 +13,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from planish.ledger.events import SECRET_LIMIT, Event, kind_of, to_bytes
+from planish.records.frozen import quick
 
 SALT_BYTES = 32
 _HEX = re.compile(r"[0-9a-f]{64}")
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
     """The readable side of one commitment: the field `path`, its salt, its value as JSON bytes."""

@@ -13,11 +13,13 @@ import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Annotated, Any, Literal
 
 import msgspec
 
 from planish.ledger.kinds import KINDS, Kind
+from planish.records.frozen import quick
 
 RAW_VERSION = 1
 RAW_LIMIT = 262_144
@@ -58,6 +60,7 @@ class MalformedEventError(ValueError):
     """The bytes are not an event. The sentence says what is wrong; nothing is recorded."""
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """One event as its maker wrote it. `raw` is the only thing that counts; the rest is read from it.
@@ -87,7 +90,7 @@ class Event:
     @property
     def name(self) -> str:
         """The kind without its version: "object.listed"."""
-        return self.kind.partition("/")[0]
+        return _name_of(self.kind)
 
     @property
     def version(self) -> int:
@@ -157,17 +160,23 @@ def parse(raw: bytes) -> Event:
 
 def read(raw: bytes) -> Event:
     """Read an event that was accepted before; as `parse`, without asking everything again."""
-    plain = _plain(raw, _READER)
-    return _made(json.loads(raw), raw) if plain is None else _from_plain(plain, raw)
+    record = _same(raw)
+    return _made(json.loads(raw), raw) if record is None else _from_plain(record, raw)
 
 
-def _plain(raw: bytes, decoder: "msgspec.json.Decoder[Any] | None" = None) -> "_Record | None":
+def _plain(raw: bytes) -> "_Record | None":
     """The record of bytes that are written in the plainest way; None for all others, which are read slowly.
 
-    Its fields were asked as `_SHAPES` asks. Written again they must be the same bytes: then no field stands twice.
+    Its fields were asked as `_SHAPES` asks.
     """
+    record = _same(raw)
+    return record if record is not None and _well_worded(record) else None
+
+
+def _same(raw: bytes) -> "_Record | None":
+    """The record which, written again, gives the same bytes: then no field stands twice. None for all others."""
     try:
-        record: _Record = (decoder or _DECODER).decode(raw)
+        record: _Record = _DECODER.decode(raw)
         return record if _ENCODER.encode(record) == raw else None
     except (msgspec.MsgspecError, UnicodeError, RecursionError):
         return None
@@ -280,65 +289,74 @@ _SHAPES: dict[str, Callable[[Any], bool]] = {
 
 def kind_of(event: Event) -> Kind | None:
     """The newest known version of the event's kind; None when the kind, or this version of it, is newer than we are."""
-    kind = KINDS.get(event.name)
-    return kind if kind is not None and event.version <= kind.version else None
+    return _kind_of(event.kind)
 
 
-_Word = Annotated[str, msgspec.Meta(pattern=rf"\A{_WORD.pattern}\Z")]
-_Digest = Annotated[str, msgspec.Meta(pattern=rf"\A{_DIGEST.pattern}\Z")]
-_IdOrNone = Annotated[str, msgspec.Meta(pattern=rf"\A(?:{_ID.pattern})?\Z")]
-_Whole = Annotated[int, msgspec.Meta(gt=-INT_LIMIT, lt=INT_LIMIT)]
+@lru_cache(maxsize=1_000)
+def _kind_of(word: str) -> Kind | None:
+    name, _, version = word.partition("/")
+    kind = KINDS.get(name)
+    return kind if kind is not None and int(version) <= kind.version else None
+
+
+@lru_cache(maxsize=1_000)
+def _name_of(word: str) -> str:
+    return word.partition("/")[0]
 
 
 class _Seen(msgspec.Struct, forbid_unknown_fields=True):
-    epoch: Annotated[str, msgspec.Meta(pattern=rf"\A(?:{_WORD.pattern})?\Z")]
+    epoch: str
     n: Annotated[int, msgspec.Meta(ge=0, lt=INT_LIMIT)]
 
 
-class _SeenBefore(msgspec.Struct, forbid_unknown_fields=True):
-    epoch: str
-    n: int
+_Whole = Annotated[int, msgspec.Meta(gt=-INT_LIMIT, lt=INT_LIMIT)]
 
 
 class _Record(msgspec.Struct, forbid_unknown_fields=True, kw_only=True):
-    """`_SHAPES` once more, for the quick reader; the tests compare the two."""
+    """Fields and numbers of `_SHAPES` once more, for the quick reader; `_well_worded` has the words."""
 
     v: Literal[1]
-    fair: _Word
-    dev: _Word
-    seq: Annotated[int, msgspec.Meta(gt=0, lt=INT_LIMIT)]
-    dprev: Annotated[str, msgspec.Meta(pattern=rf"\A(?:{_DIGEST.pattern})?\Z")]
-    id: Annotated[str, msgspec.Meta(pattern=rf"\A{_ID.pattern}\Z")]
-    who: _Word
-    kind: Annotated[str, msgspec.Meta(pattern=rf"\A{_KIND.pattern}\Z")]
-    sub: _Word
-    base: _IdOrNone | msgspec.UnsetType = msgspec.UNSET
-    seen: _Seen
-    t: _Whole
-    off: _Whole
-    body: dict[str, Any]
-    att: tuple[_Digest, ...]
-
-
-class _Accepted(msgspec.Struct, forbid_unknown_fields=True, kw_only=True):
-    """`_Record` of bytes that were accepted before: the same fields, their words not asked again."""
-
-    v: int
     fair: str
     dev: str
-    seq: int
+    seq: Annotated[int, msgspec.Meta(gt=0, lt=INT_LIMIT)]
     dprev: str
     id: str
     who: str
     kind: str
     sub: str
     base: str | msgspec.UnsetType = msgspec.UNSET
-    seen: _SeenBefore
-    t: int
-    off: int
+    seen: _Seen
+    t: _Whole
+    off: _Whole
     body: dict[str, Any]
     att: tuple[str, ...]
 
 
-_READER = msgspec.json.Decoder(_Accepted)
 _DECODER, _ENCODER = msgspec.json.Decoder(_Record), msgspec.json.Encoder()
+
+
+def _well_worded(record: _Record) -> bool:
+    """Whether every word is as `_SHAPES` asks. Words that come again and again are asked once."""
+    base, epoch = record.base, record.seen.epoch
+    return bool(
+        _known_word(record.fair)
+        and _known_word(record.dev)
+        and _known_word(record.who)
+        and _known_kind(record.kind)
+        and _WORD.fullmatch(record.sub)
+        and _ID.fullmatch(record.id)
+        and (record.dprev == "" or _DIGEST.fullmatch(record.dprev))
+        and (epoch == "" or _known_word(epoch))
+        and (base is msgspec.UNSET or base == "" or _ID.fullmatch(base))
+        and all(map(_DIGEST.fullmatch, record.att))
+    )
+
+
+@lru_cache(maxsize=1_000)
+def _known_word(word: str) -> bool:
+    return _WORD.fullmatch(word) is not None
+
+
+@lru_cache(maxsize=1_000)
+def _known_kind(word: str) -> bool:
+    return _KIND.fullmatch(word) is not None

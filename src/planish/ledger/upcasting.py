@@ -14,12 +14,14 @@ from planish.ledger.commitments import committed
 from planish.ledger.events import Event, kind_of
 from planish.ledger.kinds import KINDS
 from planish.ledger.store import Entry, body_of
+from planish.records.frozen import quick
 
 Upcaster = Callable[[Mapping[str, Any]], dict[str, Any]]
 UPCASTERS: dict[tuple[str, int], Upcaster] = {}
 """Empty: no kind has a second version yet."""
 
 
+@quick
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Happened:
     """An event as the rest of planish reads it: newest version, openings filled in, fields deleted since left out.

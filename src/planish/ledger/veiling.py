@@ -72,7 +72,7 @@ class Veil:
 
     def uncover(self, entry: Entry) -> Entry:
         """The entry as it is read: covered openings opened, or left out and named in `covered`."""
-        there = {path for path, opening in entry.openings.items() if not opening.salt}
+        there = [path for path, opening in entry.openings.items() if not opening.salt]
         if not there:
             return entry
         left = {path: opening for path, opening in entry.openings.items() if path not in there}

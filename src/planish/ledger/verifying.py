@@ -14,7 +14,7 @@ from planish.ledger.accepting import keys_of
 from planish.ledger.commitments import committed, opens
 from planish.ledger.events import Event, MalformedEventError, parse
 from planish.ledger.signatures import signed
-from planish.ledger.store import DeviceHead, Entry, Head, LedgerError
+from planish.ledger.store import Entry, Head, LedgerError
 from planish.records.problems import Problem
 
 REMEDY = "Leave the file as it is, keep a copy, and restore the last verified backup beside it."
@@ -67,7 +67,7 @@ class _Reading:
     hash: bytes
     n: int = 0
     recv_ms: int = 0
-    devices: dict[str, DeviceHead] = field(default_factory=dict)
+    devices: dict[str, tuple[int, str]] = field(default_factory=dict)
     ids: set[str] = field(default_factory=set)
     missing: dict[tuple[str, str], int] = field(default_factory=dict)
     redacted: set[tuple[str, str]] = field(default_factory=set)
@@ -137,7 +137,7 @@ def _links(
             status=entry.status,
             raw_digest=raw_digest,
         )
-    except (ValueError, OverflowError):
+    except ValueError:
         leaf = b""
     if leaf != entry.leaf:
         yield _problem(where, "The entry is not what was recorded: a byte was changed.", "ledger.changed")
@@ -156,24 +156,25 @@ def _parsed(raw: bytes) -> tuple[Event | None, str]:
 
 
 def _own_chain(state: _Reading, event: Event, where: str, raw_digest: bytes) -> Iterator[Problem]:
-    last = state.devices.get(event.dev, DeviceHead())
-    if event.seq != last.seq + 1 or event.dprev != last.digest:
-        yield _problem(where, f"The entry does not follow number {last.seq} of its device.", "ledger.device")
+    last, digest = state.devices.get(event.dev, (0, ""))
+    if event.seq != last + 1 or event.dprev != digest:
+        yield _problem(where, f"The entry does not follow number {last} of its device.", "ledger.device")
     if event.id in state.ids:
         yield _problem(where, "Its id stands in the log twice.", "ledger.twice")
     if event.fair != state.fair:
         yield _problem(where, f"The entry belongs to another fair ({event.fair}).", "ledger.fair")
     state.ids.add(event.id)
-    state.devices[event.dev] = DeviceHead(seq=event.seq, digest=raw_digest.hex())
+    state.devices[event.dev] = (event.seq, raw_digest.hex())
 
 
 def _openings(state: _Reading, entry: Entry, event: Event, where: str) -> Iterator[Problem]:
-    wanted = committed(event)
-    for path, opening in entry.openings.items():
+    wanted, there = committed(event), entry.openings
+    for path, opening in there.items():
         if path not in wanted or opening.path != path or not opens(opening, wanted[path]):
             yield _problem(where, f"The text of {path} is not the text that was recorded.", "ledger.opening")
-    for path in wanted.keys() - entry.openings.keys() - entry.covered:
-        state.missing[event.id, path] = entry.n
+    if wanted.keys() != there.keys():
+        for path in wanted.keys() - there.keys() - entry.covered:
+            state.missing[event.id, path] = entry.n
     if event.name == "opening.redacted" and entry.status == "ok":
         state.redacted |= {(one, event.body.get("path", "")) for one in event.body["ids"]}
 
