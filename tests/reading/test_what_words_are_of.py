@@ -25,6 +25,7 @@ def says(text: str, side: str) -> list[str]:
         # work done again is later than the thing; between commas the date is the thing's
         ("Tole tray. Repainted, c1870", (None, 1880)),
         ("Carved mirror, re-gilt c. 1900", (None, 1910)),
+        ("Bronze clock, replacement movement c. 1900", (None, 1910)),
         ("Tole tray, repainted, c. 1870", (1860, 1880)),
         # a later cast carries the date of its model
         ("Bronze mortar, dated 1649 but later casting", (1649, None)),
@@ -75,6 +76,9 @@ def test_a_date_belongs_to_the_making_only_when_nothing_else_claims_it(
         ("Pewter measure, Yates & Birch, Birmingham", "maker", ["Yates & Birch (maker) [likely]"]),
         ("Oak & birch table", "material", ["oak", "birch"]),
         ("Josiah Wexcombe & Sons pewter teapot", "maker", ["Josiah Wexcombe & Sons (maker) [likely]"]),
+        ("A fine Wexcombe & Sons pewter teapot", "maker", ["Wexcombe & Sons (maker) [likely]"]),
+        ("Pewter teapot, the Wexcombe & Sons catalogue", "maker", []),
+        ("Pewter teapot, the Wexcombe & Sons catalogue", "unread", ["Wexcombe & Sons"]),
         ("Brass trivet, leg stumps worn", "state", ["worn of leg"]),
         ("Set of 3 graduated copper pans", "unread", []),
         ("Danish? 18thC. brass candlestick", "date", ["1701-1800 body_made"]),

@@ -195,9 +195,9 @@ class Assembly:
         self._claim(side, TermValue(term=text, kind=found.word or "letters", more=more), start, end)
 
     def names(self, names: Iterable[Name]) -> None:
-        """Names are read, though they may claim nothing."""
+        """Names are read, though they may claim nothing; a firm that made nothing here stays to be seen as unread."""
         for name in names:
-            if name.kind != "guess":
+            if name.kind not in ("guess", "firm", "partners"):
                 self._mark(name.first, name.last)
 
     def terms(self, hits: list[Hit], lexicon: Lexicon) -> None:

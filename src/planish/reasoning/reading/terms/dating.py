@@ -29,6 +29,7 @@ _AGAIN = (
     "re-tin",
     "restor",
     "repair",
+    "replace",
 )
 """How words begin that tell of work done to an older thing."""
 _PROSE = 120

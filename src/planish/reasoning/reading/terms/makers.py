@@ -188,7 +188,7 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         or _is_place(finder, after)
         or finder.covered[after]
     )
-    heads = name.kind == "firm" and before < 0 and _substance_or_thing(finder, after)
+    heads = name.kind == "firm" and _only_praise(finder, before) and _substance_or_thing(finder, after)
     if not role and not heads and not (starts and ends and low[max(before, 0)] != ":"):
         return None
     text = tokens.text[tokens.start[name.first] : tokens.end[name.last - 1]]
@@ -200,6 +200,15 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         period="yes",
     )
     return MakerFound(name.first, end, value, "likely" if heads or name.kind == "partners" else "stated")
+
+
+def _only_praise(finder: NameFinder, i: int) -> bool:
+    """True when nothing but "a fine pair of" stands before: words of praise, number and no noun."""
+    low, function = finder.tokens.low, finder.lexicon.function
+    return i < 6 and all(
+        hit.side in ("puff", "count", "form") if (hit := finder.at.get(j)) is not None else low[j] in function
+        for j in range(i + 1)
+    )
 
 
 def _substance_or_thing(finder: NameFinder, i: int) -> bool:

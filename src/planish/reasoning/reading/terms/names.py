@@ -89,7 +89,7 @@ class NameFinder:
         last = hit.last
         while (more := self.at.get(last)) is not None and any(e.side == "firm" for e in more.entries):
             last = more.last
-        return Name(first, last, "firm")
+        return Name(first, last, "person" if self.tokens.low[hit.first] == "family" else "firm")
 
     def _place(self, hit: Hit) -> Name | None:
         """Street, Inn, Company: up to three capitalised words before it belong to the name, trade words or not."""
