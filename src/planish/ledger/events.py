@@ -289,14 +289,8 @@ _SHAPES: dict[str, Callable[[Any], bool]] = {
 
 def kind_of(event: Event) -> Kind | None:
     """The newest known version of the event's kind; None when the kind, or this version of it, is newer than we are."""
-    return _kind_of(event.kind)
-
-
-@lru_cache(maxsize=1_000)
-def _kind_of(word: str) -> Kind | None:
-    name, _, version = word.partition("/")
-    kind = KINDS.get(name)
-    return kind if kind is not None and int(version) <= kind.version else None
+    kind = KINDS.get(event.name)
+    return kind if kind is not None and event.version <= kind.version else None
 
 
 @lru_cache(maxsize=1_000)
