@@ -184,6 +184,8 @@ def read_letters(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
 
 def struck_letters(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
     """ "stamped GR", "punched T.B under a crown": a verb of marking before nothing but initials tells a stamp."""
+    if _STRIKES.isdisjoint(tokens.low):
+        return
     stamp = (
         next((e for e in lexicon.root["stamp"].entries if e.side == "mark"), None)
         if "stamp" in lexicon.root
@@ -204,6 +206,8 @@ _STRIKES = frozenset({"stamped", "punched", "struck", "impressed", "branded", "m
 
 def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
     """ "stamped with a crown", "T.B under a crown", "orb & sceptre stamp": a device that is struck is a mark, no ornament."""
+    if _STRIKES.isdisjoint(tokens.low) and all(hit.side != "mark" for hit in hits):
+        return
     after: Hit | None = None
     for hit in reversed(hits):
         if hit.side == "decoration" and hit.entry.value.kind == "motif":
