@@ -314,3 +314,26 @@ def test_what_a_tablet_says_of_its_queue_is_what_the_desk_shows(fair: Served) ->
     tablet.pull()
     (shown,) = fair["office"].get(f"{API}/devices").json()["tablets"]
     assert (shown["queue"], shown["behind"] > 0) == (0, True)
+
+
+def test_a_push_read_in_one_step_and_one_read_the_usual_way_get_the_same_answers(fair: Served) -> None:
+    tablet = pair(fair, "member")
+    good = tablet.body([tablet.make("observation.made", "7-001", SEEN)])
+    bad = [{**good, "more": 1}, {**good, "queue": -1}, {**good, "events": [{}]}, [], {}]
+    told = []
+    for kind in ("application/json", "application/json; charset=utf-8"):
+        said = [
+            tablet.client.post(f"{API}/push", content=content, headers={"content-type": kind})
+            for content in (
+                *(json.dumps(one) for one in (good, good, *bad)),
+                "{",
+                "",
+                '{"proto":1,"proto":9}',
+            )
+        ]
+        told.append([(one.status_code, {**one.json(), "now_ms": 0}) for one in said[1:]])
+        assert said[0].status_code == 200
+    assert told[0] == told[1]
+    assert [status for status, _ in told[0]] == [200, *[422] * 8]
+    stranger = fair.stranger()
+    assert {stranger.post(f"{API}/push", json=one).status_code for one in (good, bad[0])} == {401}
