@@ -13,6 +13,7 @@ import { FactPage, FactsPage } from "./facts";
 import { IntakePage } from "./intake";
 import { UnlikePage } from "./like";
 import { LogPage } from "./log";
+import { firstPage } from "./navigation";
 import { ObjectPage } from "./object";
 import { ObjectsPage } from "./objects";
 import { PanelsPage } from "./panels";
@@ -66,17 +67,17 @@ const PAGES: Record<string, [string, FunctionComponent]> = {
   account: ["My passphrase", AccountPage],
 };
 
-export const titleOf = (page: string) => (PAGES[page || "board"] ?? ["Not here", null])[0];
+export const titleOf = (page: string) => (PAGES[page || firstPage()] ?? ["Not here", null])[0];
 
 export function DeskPage() {
   const { page, piece } = place.value;
-  const found = PAGES[page || "board"];
+  const found = PAGES[page || firstPage()];
   if (!found) {
     return (
       <>
         <h1>There is nothing at this address</h1>
         <p>
-          Choose a page from the list, or <a href="#/">go to the board</a>.
+          Choose a page from the list, or <a href="#/">go to your first page</a>.
         </p>
       </>
     );

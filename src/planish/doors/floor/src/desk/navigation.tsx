@@ -12,6 +12,8 @@ interface Way {
 }
 
 const all = () => true;
+const looks = () => office() || has("leader", "member", "scribe", "steward", "laboratory", "appeals");
+const counts = () => office() || has("leader", "member", "scribe");
 const staff = () => office() || has("leader", "member", "scribe", "steward");
 const signs = () => office() || has("leader", "steward");
 const EVERY_MS = 20_000;
@@ -30,12 +32,12 @@ const GROUPS: { name: string; ways: Way[] }[] = [
   {
     name: "The day",
     ways: [
-      { page: "board", words: "Board", for: all },
+      { page: "board", words: "Board", for: counts },
       { page: "round", words: "My round", for: votes },
-      { page: "objects", words: "Objects", for: all },
+      { page: "objects", words: "Objects", for: looks },
       { page: "open", words: "Open cases", for: () => leads() || office() || has("member", "appeals", "scribe") },
       { page: "cards", words: "Cards", for: () => leads() || office() },
-      { page: "questions", words: "Questions", for: all },
+      { page: "questions", words: "Questions", for: looks },
       { page: "wording", words: "Wording", for: staff },
       { page: "like", words: "Like cases", for: () => office() || leads() || has("appeals") },
       { page: "again", words: "Second looks", for: () => office() || leads() || has("member", "scribe") },
@@ -52,8 +54,8 @@ const GROUPS: { name: string; ways: Way[] }[] = [
       { page: "walk", words: "Set up", for: chairs },
       { page: "rules", words: "Rules", for: all },
       { page: "people", words: "People", for: office },
-      { page: "panels", words: "Panels", for: all },
-      { page: "stands", words: "Stands and lists", for: all },
+      { page: "panels", words: "Panels", for: staff },
+      { page: "stands", words: "Stands and lists", for: staff },
       { page: "devices", words: "Tablets", for: () => office() || has("steward", "admin") },
       { page: "report", words: "Report", for: () => office() || leads() },
       { page: "record", words: "Backup and archive", for: office },
@@ -68,6 +70,9 @@ const GROUPS: { name: string; ways: Way[] }[] = [
     ],
   },
 ];
+
+/** The page somebody comes to first: the first of those that are theirs. */
+export const firstPage = () => GROUPS.flatMap((group) => group.ways).find((way) => way.for())?.page ?? "account";
 
 export function Navigation() {
   const [open, setOpen] = useState(false);
@@ -86,7 +91,7 @@ export function Navigation() {
       </button>
       <div class="groups">
         {GROUPS.map((group) => (
-          <Group key={group.name} name={group.name} ways={group.ways.filter((way) => way.for())} page={page || "board"} />
+          <Group key={group.name} name={group.name} ways={group.ways.filter((way) => way.for())} page={page || firstPage()} />
         ))}
       </div>
     </nav>
