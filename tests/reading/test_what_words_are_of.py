@@ -37,6 +37,10 @@ def says(text: str, side: str) -> list[str]:
         ("Brass clock, engraved T. Wheelham 1690", (None, None)),
         # behind a closed bracket the whole is spoken of
         ("Steel chatelaine with five attachments (one associated), English c. 1850", (1840, 1860)),
+        # behind a closed clause of a part, circa dates the whole that has no date yet
+        ("Pair of plated candelabra, branches later, c.1810", (1800, 1820)),
+        ("Pair of plated candelabra, branches later c.1810", (None, None)),
+        ("Pair of plated candelabra, branches later, c.1850, c.1810", (1800, 1820)),
         # the last words of a provenance: set off with circa they date the thing, else the story
         ("Silver mug, formerly the property of a lady, c. 1680", (1670, 1690)),
         ("Silver mug, formerly the property of a lady in 1680", (None, None)),
@@ -81,6 +85,26 @@ def test_a_date_belongs_to_the_making_only_when_nothing_else_claims_it(
         ("Pewter teapot, the Wexcombe & Sons catalogue", "unread", ["Wexcombe & Sons"]),
         ("Brass trivet, leg stumps worn", "state", ["worn of leg"]),
         ("Set of 3 graduated copper pans", "unread", []),
+        ("Pewter plate, foundry mark of a bell", "mark", ["foundry mark", "bell"]),
+        ("Pewter plate, mark of a bell", "mark", ["bell"]),
+        ("Pewter plate, mark of a bell founder", "mark", []),
+        ("Brass table, early 19th c., later black paint", "state", ["later of paint"]),
+        ("Brass table, early 19th c., later, black paint", "state", ["later"]),
+        ("Copper jug, spout added later", "state", ["later spout"]),
+        ("Copper jug, spout worn, later", "state", ["worn of spout", "later"]),
+        ("Copper pan, provenance: private collection, Bath", "place", []),
+        ("Copper pan, Bath, provenance: private collection", "place", ["Bath"]),
+        ("Copper pan, private collection, made in Bath", "place", ["Bath"]),
+        ("Copper pan, private collection, English", "place", ["England"]),
+        ("Cast-iron kettle, Japanese tetsubin, Meiji period", "place", ["Japan"]),
+        ("Cast-iron kettle, Japanese trivet, Meiji period", "place", ["Japan of trivet"]),
+        ("Tea caddy, ivory exempt, registered", "material", ["ivory"]),
+        ("Tea caddy, ivory lid, registered", "material", ["ivory of cover"]),
+        ("Brass medal, pierced for suspension worn", "state", ["worn"]),
+        ("Brass clock, suspension worn", "state", ["worn of suspension"]),
+        ("Brass candlestick bears no marks", "object", ["candlestick"]),
+        ("Brass candlestick, bears no mark", "decoration", []),
+        ("Brass candlestick cast with bears, no mark", "decoration", ["bear"]),
         ("Danish? 18thC. brass candlestick", "date", ["1701-1800 body_made"]),
         ("Brass candlestick, 18thC.?", "date", ["1701-1800 body_made [possible]"]),
     ],
@@ -130,3 +154,16 @@ def test_small_work_is_of_its_own_kind(word: str, never: str) -> None:
     (thing,) = [c.value for c in planish.read_label(f"Antique {word}").claims if c.side == "object"]
     assert isinstance(thing, TermValue)
     assert never not in (thing.kind, *thing.more.get("is_a", ()))
+
+
+@pytest.mark.parametrize(
+    ("text", "things"),
+    [
+        ("Silver spoon, lion head finial", ["spoon"]),
+        ("Silver spoon with ram head terminal", ["spoon"]),
+        ("Bronze head, base worn", ["head"]),
+    ],
+)
+def test_a_head_before_a_part_is_its_shape(text: str, things: list[str]) -> None:
+    values = [c.value for c in planish.read_label(text).claims if c.side == "object"]
+    assert [v.term for v in values if isinstance(v, TermValue) and v.kind != "part"] == things

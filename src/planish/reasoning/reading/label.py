@@ -22,7 +22,12 @@ from planish.reasoning.reading.terms.letters import (
     struck_letters,
 )
 from planish.reasoning.reading.terms.makers import find_makers, of_the_model, roles_in_brackets
-from planish.reasoning.reading.terms.names import NameFinder, names_a_circle, tells_a_life
+from planish.reasoning.reading.terms.names import (
+    NameFinder,
+    names_a_circle,
+    settle_story_places,
+    tells_a_life,
+)
 from planish.reasoning.reading.terms.parts import (
     settle_alternatives,
     settle_coats,
@@ -119,6 +124,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for found in inscriptions:
         assembly.inscription(found, lexicon)
     hits[:] = [hit for hit in hits if hit.first not in story or hit.entry.value.kind != "registration"]
+    settle_story_places(hits, tokens)
     read_letters(hits, tokens, assembly.covered)
     assembly.names(names)
     assembly.terms(hits, lexicon)

@@ -32,6 +32,8 @@ _AGAIN = (
     "replace",
 )
 """How words begin that tell of work done to an older thing."""
+_YEAR = re.compile(r"\d{4}|\d(?:st|nd|rd|th)\b")
+"""A year or century still to come in the text."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
 _LETTERING = frozenset({"pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
@@ -152,6 +154,8 @@ class DatePlacer:
             return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value):
             return _moved(claim, value, "label", "", side="provenance")
+        if value.event == "body_made" and not claim.part and self._behind_closed_clause(claim, value):
+            return self._main_or_story(claim, value)
         told = self._from_phrase(claim, value)
         if told is not None:
             return told
@@ -247,6 +251,17 @@ class DatePlacer:
     def _aside_closed(self, head: Hit, claim: Claim) -> bool:
         """ "with five attachments (one associated), English c. 1850": behind the closed bracket the whole is spoken of."""
         return ")," in self.tokens.text[self.tokens.end[head.last - 1] : claim.span.start]
+
+    def _behind_closed_clause(self, claim: Claim, value: DateValue) -> bool:
+        """ "candelabra, branches later, c. 1810": behind a closed clause of part and state, the only circa dates the whole."""
+        at = bisect_right(self.starts, claim.span.start)
+        if not value.approximate or self.made_in >= 0 or at < 2 or self.hits[at - 1].side != "state":
+            return False
+        low, state, part = self.tokens.low, self.hits[at - 1], self.hits[at - 2]
+        opens = "," in low[max(0, part.first - 2) : part.first]
+        closed = low[state.last : bisect_left(self.tokens.start, claim.span.start)] == [","]
+        told = part.side == "part" and part.last == state.first
+        return opens and told and closed and _YEAR.search(self.tokens.text, claim.span.end) is None
 
     def _names_a_subject(self, start: int) -> bool:
         """ "portrait of George III", "jubilee of Queen Anne": a ruler told of, no date; "reign of George III" is one."""

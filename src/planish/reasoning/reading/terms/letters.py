@@ -206,6 +206,8 @@ _STRIKES = frozenset({"stamped", "punched", "struck", "impressed", "branded", "m
 
 def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
     """ "stamped with a crown", "T.B under a crown", "orb & sceptre stamp": a device that is struck is a mark, no ornament."""
+    if not _MARKS.isdisjoint(tokens.low):
+        _devices_of_marks(hits, tokens.low)
     if _STRIKES.isdisjoint(tokens.low) and all(hit.side != "mark" for hit in hits):
         return
     after: Hit | None = None
@@ -222,6 +224,26 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
         after = hit
     for hit in hits:
         hit.letters = "" if hit.letters == "struck" else hit.letters
+
+
+def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:
+    """ "foundry mark of a bell": what a mark is of is its device, no thing and no ornament."""
+    for hit in hits:
+        i = hit.first
+        shows = hit.side == "object" or (hit.side == "decoration" and hit.entry.value.kind == "motif")
+        if (
+            not shows
+            or i < 3
+            or low[i - 1] not in ("a", "an")
+            or low[i - 2] != "of"
+            or low[i - 3] not in _MARKS
+        ):
+            continue
+        if hit.last >= len(low) or not low[hit.last][0].isalnum():
+            hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+
+
+_MARKS = frozenset({"mark", "marks", "touch", "touchmark", "stamp"})
 
 
 def _is_struck(first: int, tokens: Tokens) -> bool:

@@ -381,6 +381,28 @@ def tells_a_life(hit: Hit, tokens: Tokens) -> bool:
     )
 
 
+def settle_story_places(hits: list[Hit], tokens: Tokens) -> None:
+    """ "provenance: private collection, Bath": a town told of an owner is no place of making.
+
+    "Dutch" and "made in Bath" behind a provenance still say where the thing is from.
+    """
+    owned = -1
+    for hit in hits:
+        if hit.side == "provenance" and hit.strength != "denied":
+            owned = tokens.sentence[hit.first]
+        elif hit.side == "place" and tokens.sentence[hit.first] == owned and _names_a_town(hit, tokens):
+            hit.side = "coat"
+
+
+def _names_a_town(hit: Hit, tokens: Tokens) -> bool:
+    low = tokens.low
+    made = low[hit.first - 2 : hit.first - 1] if hit.first > 1 else []
+    return low[hit.first] == hit.entry.value.term.lower() and (not made or made[0] not in _MADE)
+
+
+_MADE = frozenset({"made", "cast", "struck", "signed", "marked", "engraved"})
+
+
 def names_a_circle(hit: Hit, tokens: Tokens) -> bool:
     """ "the Coalbrookdale group": people who worked together, no group of figures."""
     i = hit.first

@@ -422,11 +422,24 @@ def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
     return (
         state.side == "state"
         and stuff.side == "material"
-        and state.last == stuff.first
+        and (state.last == stuff.first or _later_paint(state, stuff, low))
         and ends
         and not stuff.part
-        and state.entry.value.kind in ("wear", "damage", "corrosion", "refinished")
+        and (
+            state.entry.value.kind in ("wear", "damage", "corrosion", "refinished")
+            or _later_paint(state, stuff, low)
+        )
         and stuff.entry.value.kind in _STUFF
+    )
+
+
+def _later_paint(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "later paint", "later black paint": the paint is later, not the thing; at most its colour stands between."""
+    between = low[state.last : stuff.first]
+    return (
+        state.entry.value.term == "later"
+        and stuff.entry.value.kind == "paper and paint"
+        and (not between or (len(between) == 1 and between[0].isalpha() and between[0] not in _BRIDGES))
     )
 
 

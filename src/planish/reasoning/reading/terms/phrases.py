@@ -130,6 +130,8 @@ class PhraseFinder:
     def _hit(self, hit: Hit) -> None:
         side = hit.side
         if side in _WITHIN:
+            if side == "mark" and self._leaves_unmarked(hit):
+                self._close(",")
             if side in _MAKING:
                 kind, part = self.grammar.classes.get(self.tokens.low[hit.first], _UNKNOWN)
                 if kind == "makes":
@@ -144,6 +146,11 @@ class PhraseFinder:
             return
         else:
             self._close("for" if side != "negator" else self.relation)
+
+    def _leaves_unmarked(self, hit: Hit) -> bool:
+        """ "candlestick bears no marks": a thing and what it lacks are no compound noun."""
+        before = self.items[-1] if self.items else None
+        return hit.entry.value.kind == "unmarked" and isinstance(before, Hit) and before.side == "object"
 
     def _steer(self, i: int, kind: str, value: str) -> None:
         """A word or stop that ends a phrase or says how the next one hangs on what stands before."""

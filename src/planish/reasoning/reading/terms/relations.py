@@ -152,13 +152,23 @@ class Relations:
             if self.main is None:
                 self.main, self.main_sides = phrase, phrase.sides
             self.terms.add(term)
-        else:
+        elif not self._in_apposition(phrase, head, before):
             phrase.part = term
 
     def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
         """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
         colon = phrase.first > 0 and self.tokens.low[phrase.first - 1] == ":"
         return colon and before is self.main and "count" in phrase.sides and "material" not in self.main_sides
+
+    def _in_apposition(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
+        """ "kettle, Japanese tetsubin, Meiji": a thing of the same kind with the place that the first had not is the first."""
+        main = self.main
+        if main is None or before is not main or main.head is None or phrase.relation != ",":
+            return False
+        placed = phrase.sides <= {"place", "object"} and "place" in phrase.sides and not phrase.likeness
+        follows = self.tokens.low[phrase.last : phrase.last + 1]
+        alike = head.entry.value.kind == main.head.entry.value.kind
+        return placed and alike and "place" not in main.sides and (not follows or not follows[0][0].isalnum())
 
     def _heads_a_list(self, phrase: Phrase) -> bool:
         """ "Group: three copper measures"."""
@@ -227,7 +237,7 @@ def _describe(phrase: Phrase) -> None:
     _pass_over_shapes(phrase)
     for hit in phrase.hits:
         side = hit.side
-        if side == "count" and _counts_nothing(hit, phrase):
+        if (side == "count" and _counts_nothing(hit, phrase)) or _only_a_shape(hit, phrase):
             hit.side = "coat"
         elif side == "object":
             hit.mention = hit is not head or not phrase.whole
@@ -280,6 +290,12 @@ _PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "inter
 def _next_is_noun(hit: Hit, phrase: Phrase) -> bool:
     """ "front legs": a word of place before a part is no part of its own."""
     return any(other.first == hit.last and other.side in ("part", "object") for other in phrase.hits)
+
+
+def _only_a_shape(hit: Hit, phrase: Phrase) -> bool:
+    """ "lion head finial": the head is what the finial looks like, no thing of its own."""
+    shaped = hit is not phrase.head and hit.side == "object" and hit.entry.value.term == "head"
+    return shaped and _next_is_noun(hit, phrase)
 
 
 def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
