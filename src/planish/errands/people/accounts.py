@@ -13,11 +13,11 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-import apsw
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
 
 from planish.errands.opening import clock
+from planish.errands.opening.beside import open_beside
 from planish.errands.opening.refusing import refuse
 
 FILE = "accounts.db"
@@ -65,12 +65,7 @@ class Accounts:
     """The accounts of one fair. Safe to use from several threads."""
 
     def __init__(self, folder: Path, *, now: Callable[[], int] = clock.steady_ms) -> None:
-        self._db = apsw.Connection(str(folder / FILE))
-        (folder / FILE).chmod(0o600)
-        self._db.set_busy_timeout(5_000)
-        for setting in ("journal_mode=WAL", "synchronous=FULL", "secure_delete=ON", "trusted_schema=OFF"):
-            self._db.execute(f"PRAGMA {setting}").fetchall()
-        self._db.execute(_LAYOUT).fetchall()
+        self._db = open_beside(folder / FILE, _LAYOUT)
         self._now = now
         self._lock = threading.RLock()
         self._hashing = threading.BoundedSemaphore(2)  # 19 MiB each
