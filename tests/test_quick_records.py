@@ -7,7 +7,7 @@ from dataclasses import FrozenInstanceError, dataclass, field, replace
 
 import pytest
 
-from planish.records.frozen import EMPTY, quick
+from planish.records.frozen import EMPTY, filler, quick
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,3 +78,14 @@ def test_it_is_copied_replaced_and_packed_like_any_record() -> None:
     assert replace(one, name="b") == Quick(name="b", years=(1, 2))
     assert copy.copy(one) == one
     assert pickle.loads(pickle.dumps(Ordered(1, 2))) == Ordered(1, 2)
+
+
+def test_filled_in_order_it_is_the_same_record() -> None:
+    filled = filler(Plain)
+    one = filled("a", (1,), EMPTY)
+    assert type(one) is Plain
+    assert one == Plain(name="a", years=(1,))
+    with pytest.raises(FrozenInstanceError):
+        one.name = "b"  # type: ignore[misc]
+    with pytest.raises(TypeError):
+        filled("a")

@@ -1,6 +1,6 @@
 """Read-only mappings, so that a record is frozen all the way down; and frozen records that are quick to make."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -24,7 +24,7 @@ def quick(record: type[Record]) -> type[Record]:
     open class with the same slots, and gets its own class back as the last step; from then on it is as frozen as any.
     """
     scope: dict[str, Any] = {"become": object.__setattr__, "own": record, "MISSING": MISSING}
-    scope["open_"] = type(record.__name__, (), {"__slots__": record.__slots__})  # type: ignore[attr-defined]
+    scope["open_"] = _opened(record)
     listed, filled = ["self"], []
     for field in fields(record):  # type: ignore[arg-type]
         name, default = field.name, f"default_{field.name}"
@@ -46,3 +46,25 @@ def quick(record: type[Record]) -> type[Record]:
     exec(f"def __init__({', '.join(listed)}):\n    " + "\n    ".join(steps), scope)
     record.__init__ = scope["__init__"]  # type: ignore[method-assign]
     return record
+
+
+def filler(record: type[Record]) -> Callable[..., Record]:
+    """A function that makes a frozen, slotted record without checks of its own from all its fields in order: half the
+    cost of naming them. For the few places that make records by the thousand.
+    """
+    scope: dict[str, Any] = {"open_": _opened(record), "own": record}
+    names = [field.name for field in fields(record)]  # type: ignore[arg-type]
+    steps = [
+        "new = open_()",
+        *(f"new.{name} = {name}" for name in names),
+        "new.__class__ = own",
+        "return new",
+    ]
+    exec(f"def filled({', '.join(names)}):\n    " + "\n    ".join(steps), scope)
+    filled: Callable[..., Record] = scope["filled"]
+    return filled
+
+
+def _opened(record: type[Record]) -> type:
+    """An open class with the slots of `record`."""
+    return type(record.__name__, (), {"__slots__": record.__slots__})  # type: ignore[attr-defined]

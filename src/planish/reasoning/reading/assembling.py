@@ -22,6 +22,7 @@ from planish.records import (
     TermValue,
     Unread,
 )
+from planish.records.frozen import filler
 
 _SIDES: dict[str, Side] = {
     side: side
@@ -43,6 +44,7 @@ _ROUND = frozenset(
 """Parts whose bare size is usually taken across (common practice, no source)."""
 _LONG = frozenset({"handle", "blade", "shaft", "spout", "barrel", "stem"})
 """Parts whose bare size is usually taken along (common practice, no source)."""
+_filled, _span, _unread = filler(Claim), filler(Span), filler(Unread)
 _WHICH = "the words differ between houses: the rule book's definition decides"
 
 
@@ -261,23 +263,15 @@ class Assembly:
         """All claims as they stand in the text, numbered c1, c2, ..."""
         text = self.tokens.text
         ordered = sorted(self._drafts, key=_place)
-        claims = [
-            Claim(
-                id=f"c{number}",
-                side=side,
-                value=value,
-                words=text[start:end],
-                span=Span(start, end),
-                part=part,
-                qualifier=qualifier,
-                strength=_STRENGTHS.get(strength, "stated"),
-                other=other,
-                told_apart_by=told,
+        claims = []
+        for number, (start, end, (side, value, part, strength, qualifier, other, told)) in enumerate(
+            ordered, 1
+        ):
+            settled = _STRENGTHS.get(strength, "stated")
+            span, words = _span(start, end), text[start:end]
+            claims.append(
+                _filled(f"c{number}", side, value, words, span, part, qualifier, settled, other, told)
             )
-            for number, (start, end, (side, value, part, strength, qualifier, other, told)) in enumerate(
-                ordered, 1
-            )
-        ]
         return tuple(claims)
 
     def unread(self, lexicon: Lexicon) -> tuple[Unread, ...]:
@@ -298,7 +292,7 @@ class Assembly:
                 runs.append([i, i])
                 open_run = True
         spans = [(tokens.start[a], tokens.end[b]) for a, b in runs]
-        return tuple(Unread(tokens.text[s:e], Span(s, e)) for s, e in spans)
+        return tuple([_unread(tokens.text[s:e], _span(s, e)) for s, e in spans])
 
 
 _Draft = tuple[Side, ClaimValue, str, str, str, tuple[ClaimValue, ...], str]
