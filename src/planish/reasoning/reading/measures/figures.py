@@ -15,8 +15,11 @@ def value_of(written: str) -> float | None:
 
     A comma before exactly three digits groups thousands ("1,250"); any other comma is a decimal sign ("24,5").
     """
+    if written.isdecimal():
+        number = float(written[:15])
+        return number if number < 1e12 else None
     total, rest = 0.0, written
-    fraction = _FRACTION.search(written)
+    fraction = _FRACTION.search(written) if "/" in written or "⁄" in written else None
     if fraction:
         if int(fraction[2]) == 0:
             return None

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from planish.reasoning.reading.measures.figures import FIGURE, has_fraction, value_of
 from planish.reasoning.reading.measures.units import Unit, UnitTable, unit_key
 
-_FIGURE = re.compile(rf"(?=[\d¼½¾⅐-⅞])(?<![\d.,£$€/⁄]){FIGURE}")
-"""One figure that is no price and no rest of another. It looks for a digit first: six times as fast over running words."""
-_APPROX = re.compile(r"(?:approx(?:imately|\.)?|circa|ca\.?|c\.|about|around|~)\s*$", re.IGNORECASE)
-_HEDGE_ENDS = frozenset("xy.atd~")
-_LONGEST_HEDGE = len("approximately")
+_DIGIT = re.compile(r"[\d¼½¾⅐-⅞]")
+_FIGURE = re.compile(rf"(?<![\d.,£$€/⁄]){FIGURE}")
+"""One figure that is no price and no rest of another. Tried only where a digit stands: that is found many times as fast."""
+_HEDGES = ("approximately", "approx.", "approx", "circa", "ca.", "ca", "c.", "about", "around", "~")
+"""What may stand before a figure, the longest first."""
 _GO_ON = re.compile(r"\.?\)?\s*(?:x|×|X|by|\*)\s*\(?\s*(?:[hwdlHWDL]\.?:?\s*)?[\d¼½¾⅐-⅞]")
 _IN_OF_MEASURE = re.compile(
     r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|in\s+(?:diam|length|height|width|depth|heigth)|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
@@ -69,7 +69,11 @@ def items_in(text: str, table: UnitTable, skip: Sequence[tuple[int, int]]) -> It
     """Figures that can be measures, from left to right. `skip` lists characters that others have read (dates)."""
     position, gap = 0, 0
     last: Item | None = None
-    while match := _FIGURE.search(text, position):
+    while digit := _DIGIT.search(text, position):
+        match = _FIGURE.match(text, digit.start())
+        if match is None:
+            position = digit.end()
+            continue
         start, end = match.span()
         while gap < len(skip) and skip[gap][1] <= start:
             gap += 1
@@ -98,7 +102,12 @@ def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
             item.end += 1
     if not item.role_word or (item.unit is not None and not item.prefixed):
         _look_after(text, table, item)
-    if not item.role_word and item.unit is not None and _HIGH.match(text, item.end):
+    if (
+        not item.role_word
+        and item.unit is not None
+        and text.startswith(")", item.end)
+        and _HIGH.match(text, item.end)
+    ):
         _look_past_bracket(text, table, item)
     return item
 
@@ -115,22 +124,23 @@ def _look_past_bracket(text: str, table: UnitTable, item: Item) -> None:
 def _unit_at(text: str, table: UnitTable, at: int) -> re.Match[str] | None:
     """The unit that stands at `at`; one look at its first letter spares most figures the long expression."""
     first = text[at : at + 4].lstrip(_BETWEEN)[:1]
-    if first.isascii() and first.lower() not in table.unit_begins:
-        return None
-    return table.unit.match(text, at, at + 24)
+    if not first.isascii():
+        return table.unit.match(text, at, at + 24)
+    of_letter = table.unit_begins.get(first.lower())
+    return of_letter.match(text, at, at + 24) if of_letter is not None else None
 
 
 def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> None:
     begin = max(not_before, item.start - _WINDOW)
     window = text[begin : item.start]
-    approx = _hedge_in(window)
-    if approx:
+    hedged = _hedge_in(window)
+    if hedged >= 0:
         item.approximate = True
-        window = window[: approx.start()]
+        window = window[:hedged]
     before = table.role_before.search(window) if _may_name_a_role(window, table) else None
     if before is None:
-        if approx:
-            item.start = begin + approx.start()
+        if hedged >= 0:
+            item.start = begin + hedged
         return
     if len(before[2]) == 1 and before[3] and window[: before.start(2)].endswith("."):
         return
@@ -141,12 +151,12 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
     item.start = begin + before.start(2)
 
 
-def _hedge_in(window: str) -> re.Match[str] | None:
-    """The "approx." or "c." at the end of `window`."""
-    near = window.rstrip()
-    if near[-1:].lower() not in _HEDGE_ENDS:
-        return None
-    return _APPROX.search(window, max(0, len(near) - _LONGEST_HEDGE))
+def _hedge_in(window: str) -> int:
+    """Where the "approx." or "c." at the end of `window` begins; -1 when there is none."""
+    near = window.rstrip().lower()
+    if not near.endswith(_HEDGES):
+        return -1
+    return next(len(near) - len(hedge) for hedge in _HEDGES if near.endswith(hedge))
 
 
 def _may_name_a_role(window: str, table: UnitTable) -> bool:
@@ -155,9 +165,11 @@ def _may_name_a_role(window: str, table: UnitTable) -> bool:
 
 
 def _look_after(text: str, table: UnitTable, item: Item) -> None:
-    first = text[item.end : item.end + _WINDOW].lstrip(_BEFORE_ROLE)[:1]
-    if first.isascii() and first.lower() not in table.role_begins:
-        return
+    follows = text[item.end : item.end + _WINDOW].lstrip(_BEFORE_ROLE)
+    if follows[:1].isascii():
+        opens = _LETTERS.match(follows)
+        if opens is None or opens.group().lower() not in table.role_opens:
+            return
     after = table.role_after.match(text, item.end, item.end + _WINDOW)
     if after is None:
         return

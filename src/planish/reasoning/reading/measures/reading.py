@@ -236,7 +236,8 @@ def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexi
     begin = max(floor, first.start - 48)
     window = text[begin : first.start]
     after = _AFTER.match(text, last.end, last.end + 40)
-    label = _LETTER.search(window) or _LABEL.search(window)
+    label = _LETTER.search(window) if ")" in window else None
+    label = label or (_LABEL.search(window) if ":" in window else None)
     if label and not _names_the_thing(text, label, begin, last.end, lexicon):
         words = [w for w in label.groups() if w]
         chain.part = _part_name(" ".join(words))

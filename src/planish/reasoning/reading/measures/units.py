@@ -1,7 +1,7 @@
 """Units of the word pack compiled for matching right after a figure, and the words that name a measure's role."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
@@ -31,7 +31,8 @@ class Unit:
 class UnitTable:
     """Units by written form, roles by written form, and the expressions that find both beside a figure.
 
-    `unit_begins` and `role_begins` are the letters with which a unit, or the words before a role, can begin.
+    `unit_begins` holds, for each letter with which a unit can begin, the expression of those units alone; `role_opens`
+    are the words with which a role after a figure can open.
     """
 
     units: Mapping[str, Unit]
@@ -39,8 +40,8 @@ class UnitTable:
     unit: re.Pattern[str]
     role_after: re.Pattern[str]
     role_before: re.Pattern[str]
-    unit_begins: frozenset[str]
-    role_begins: frozenset[str]
+    unit_begins: Mapping[str, re.Pattern[str]]
+    role_opens: frozenset[str]
     role_words: frozenset[str]
 
 
@@ -57,7 +58,7 @@ def unit_table(lexicon: Lexicon) -> UnitTable:
     return UnitTable(
         units,
         roles,
-        re.compile(rf"\s?[-]?\s?({_either(units)})(?![^\W_])[\x94]?", re.IGNORECASE),
+        _of_units(units),
         re.compile(
             rf"\.?\s*,?\s*\(?\s*(?:in\s+|max(?:imum|\.)?\s+|overall\s+|total\s+)?({role})(?![^\W\d_])(?:\.(?!\s+[A-Z]))?{where}\s*\)?",
             re.IGNORECASE,
@@ -66,8 +67,11 @@ def unit_table(lexicon: Lexicon) -> UnitTable:
             rf"(?:(?<![^\W_])([^\W\d_]{{3,20}})\s+)?(?<![^\W_])({role})(?:\.?\s+(?:over|of|to|at|across)\s+(?:the\s+)?([^\W\d_]{{2,20}}))?\s*[.:=]{{0,2}}\s*[,(]?\s*$",
             re.IGNORECASE,
         ),
-        unit_begins=frozenset(word[0].lower() for word in units),
-        role_begins=frozenset(word[0].lower() for word in (*roles, "in", "maximum", "overall", "total")),
+        unit_begins={
+            letter: _of_units([word for word in units if word[0].lower() == letter])
+            for letter in {word[0].lower() for word in units}
+        },
+        role_opens=frozenset((*roles, "in", "max", "maximum", "overall", "total")),
         role_words=frozenset(roles),
     )
 
@@ -79,7 +83,11 @@ def _add(units: dict[str, Unit], group: Mapping[str, Any], base: BaseUnit) -> No
         units[word] = Unit(name, base, float(group["amount"]), readings)
 
 
-def _either(words: Mapping[str, Any]) -> str:
+def _of_units(units: Iterable[str]) -> re.Pattern[str]:
+    return re.compile(rf"\s?[-]?\s?({_either(units)})(?![^\W_])[\x94]?", re.IGNORECASE)
+
+
+def _either(words: Iterable[str]) -> str:
     """Alternatives, the longest first; a blank in a word matches any white space, a stop is optional."""
     ordered = sorted(words, key=len, reverse=True)
     return "|".join(re.escape(w).replace(r"\ ", r"\.?\s").replace(r"\.", r"\.?") for w in ordered)
