@@ -45,6 +45,12 @@ _ROUND = frozenset(
 _LONG = frozenset({"handle", "blade", "shaft", "spout", "barrel", "stem"})
 """Parts whose bare size is usually taken along (common practice, no source)."""
 _filled, _span, _unread = filler(Claim), filler(Span), filler(Unread)
+_ACROSS = frozenset({"width", "diameter", "length"})
+"""What is told of a part right before the figures; a height is the whole object's ("brass base, 24 cm high")."""
+_STOPS = frozenset(",;(.:\n")
+_HANGS = frozenset({"with", "on", "and", "to", "over", "of", "in", "at", "for", "by"})
+_UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
+"""Before a part these say how far the thing itself was measured: "to rim 15 cm, over finial 24 cm"."""
 _WHICH = "the words differ between houses: the rule book's definition decides"
 
 
@@ -62,6 +68,7 @@ class Assembly:
         self._flat = False
         self._precious_at = -1
         self._part_ends: dict[int, str] = {}
+        self._clause_ends: dict[int, str] = {}
         self._part_starts: dict[int, str] = {}
         self._company_ends: dict[int, str] = {}
 
@@ -132,6 +139,8 @@ class Assembly:
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
         start = found.item.start
+        if found.role in _ACROSS:
+            return self._clause_ends.get(len(self.tokens.text[:start].rstrip()), "")
         if not found.role and found.item.unit is not None:
             return self._part_beside(start, found.end)
         if not found.by_order:
@@ -246,8 +255,10 @@ class Assembly:
         start = self.tokens.start[hit.first]
         end = hit.end if hit.end > 0 else self.tokens.end[hit.last - 1]
         self._mark(hit.first, hit.last)
-        if hit.side == "part":
+        if hit.side == "part" and self.tokens.low[hit.first - 1 : hit.first] not in _UP_TO:
             self._part_ends[end] = self._part_starts[start] = hit.part
+            if self._opens_clause(hit.first):
+                self._clause_ends[end] = hit.part
         elif value.kind == "mention" and hit.side == "object":
             self._part_starts[start] = self._company_ends[end] = value.term
         if hit.letters:
@@ -255,6 +266,15 @@ class Assembly:
         self._claim(
             _SIDES[hit.side], value, start, end, part=hit.part, strength=hit.strength or hit.entry.strength
         )
+
+    def _opens_clause(self, i: int) -> bool:
+        """True for the base in ", brass base 12 cm wide": nothing but describing words since the last stop."""
+        for word in self.tokens.low[i - 1 : max(i - 4, -1) : -1] if i else ():
+            if word in _STOPS:
+                return True
+            if not word[0].isalpha() or word in _HANGS:
+                return False
+        return i == 0
 
     def _mark(self, first: int, last: int) -> None:
         self.covered[first:last] = b"\1" * (last - first)

@@ -131,7 +131,7 @@ _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state
 @dataclass(slots=True, eq=False)
 class _Beside:
     """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with
-    it, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number."""
+    it, `stops` when a stop or nothing follows, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number."""
 
     before: Hit | None
     follower: Hit | None
@@ -139,6 +139,7 @@ class _Beside:
     material_seen: bool
     capital: int
     ends: bool
+    stops: bool
     made: bool
     more: bool
     numbered: bool
@@ -167,6 +168,7 @@ def _choose(
         material_seen,
         tokens.cap[hit.first],
         not after or after in lexicon.function or not after[0].isalpha(),
+        after in _STOPS,
         after in lexicon.makes,
         after in ("and", "&") and _is_material(tokens, hit.last + 1, lexicon),
         hit.first > 0 and tokens.low[hit.first - 1] in lexicon.numbers,
@@ -209,6 +211,7 @@ def _limb_or_ornament(_senses: _Senses, beside: _Beside) -> str:
     return "part" if lit or told else "decoration"
 
 
+_STOPS = frozenset({"", ",", ".", ";", ")", "\n"})
 _DRAWN = frozenset({"engraved", "chased", "painted", "inscribed", "etched", "embossed"})
 
 
@@ -263,6 +266,8 @@ _BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
     ("material", "decoration", _ornament_or_substance),
     ("material", "part", _part_or_substance),
     ("material", "object", _thing_or_substance),
+    # "polished, lightly scratched, ..." is wear; "scratched 'A.B.'" is lettering
+    ("state", "inscription", lambda _, beside: "state" if beside.stops else ""),
 )
 """Two senses of one word and what settles between them; an empty answer leaves it to the order below."""
 

@@ -32,6 +32,8 @@ def period(s: Sheet, i: int, *, leaning: bool) -> Dated | None:
     weak = not rows
     if weak and not (s.liberal or strong or leaning or style or _before_trade_word(s, after)):
         return None
+    if weak and not (s.liberal or strong) and t.text[t.start[i]].islower():
+        return None  # the tang of a blade is no dynasty
     found = _of_rows(s, i, style or after, rows or weak_rows)
     if style:
         found.grain = "style"

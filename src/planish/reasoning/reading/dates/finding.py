@@ -232,6 +232,8 @@ def _holds(s: Sheet, verb: int, start: int) -> bool:
     """
     what: Happening = s.t.value[verb]
     between = s.t.kind[verb + 1 : start]
+    if between[:1] == [k.COMMA] and s.t.text[s.t.start[verb] : s.t.start[verb + 1]] == "pat":
+        return False  # a butter pat; "Pat. 1850" has its stop
     if what.noun and not s.liberal:
         return k.COMMA not in between
     if what.event not in _OF_THE_SURFACE or what.qualifies or k.COMMA not in between:

@@ -73,6 +73,8 @@ def read_before(s: Sheet, i: int, before: Before) -> int:
                 return i
             before.circa = True
         elif kind == k.PART:
+            if t.kind[i + 1] == k.COMMA and t.kind[i + 2] != k.PART:
+                return -1  # "brass strap end, 18th century": no comma parts a century from its part
             i = parts_at(t, i, before)
             continue
         elif kind == k.TO and i == 0 and s.liberal:
@@ -80,6 +82,8 @@ def read_before(s: Sheet, i: int, before: Before) -> int:
         elif not _hedge(kind, before):
             return -1
         i += 1
+        if before.opening and t.kind[i] == k.COMMA and kind in _OPENINGS:
+            return -1  # "boundary post, 18th century": a bound leans on its date, with no comma between
     return -1
 
 

@@ -448,12 +448,14 @@ _COATS = frozenset({"tin", "silver", "gold", "nickel", "chrome"})
 
 
 def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
-    """No. 12 is a number; "no later than" is a date; "not only" and "no doubt" deny nothing."""
+    """No. 12 is a number ("not 18 ct gold" is none); "no later than" is a date; "not only" and "no doubt" deny nothing."""
     low, after = tokens.low, hit.last
     follower = low[after] if after < len(low) else ""
     if follower == ".":
         return not (hit.first and low[hit.first - 1] == "?")
-    return follower in ("later", "doubt", "only", "less", "earlier") or follower.isdigit()
+    counted = follower.isdigit() and low[after - 1] != "not"
+    compared = follower in ("later", "earlier", "less") and low[after + 1 : after + 2] == ["than"]
+    return follower in ("doubt", "only") or compared or counted
 
 
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:

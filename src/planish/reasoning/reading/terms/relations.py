@@ -40,7 +40,7 @@ class Relations:
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
         copy = self._likeness(phrase, before)
         head = phrase.head
-        if phrase.made:
+        if phrase.made and not (phrase.joined and head is not None and head.side == "part"):
             phrase.part = phrase.made
             return
         if head is not None and head.side == "part" and self.main is None and phrase.relation in _OPENS:
@@ -70,7 +70,15 @@ class Relations:
             and phrase.relation in ("with", "in", "of", "and")
         )
         head.part = before.part if worn and before is not None else ""
-        phrase.part = phrase.noun if "material" in phrase.sides else head.part
+        if (
+            "material" in phrase.sides
+            and self.main is None
+            and self.unlisted < 0
+            and phrase.relation in _OPENS
+        ):
+            self.unlisted = self.tokens.sentence[phrase.first]  # "Silver wreath": the ornament is the thing
+        else:
+            phrase.part = phrase.noun if "material" in phrase.sides else head.part
 
     @staticmethod
     def _is_part(before: Phrase) -> bool:
@@ -321,8 +329,9 @@ _SOME = frozenset({"one", "two", "both", "all", "some"})
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
     low = tokens.low
+    compounds = {hit.first for hit in hits if hit.last - hit.first > 1}
     for hit in hits:
-        after = low[hit.last] if hit.last < len(low) else ""
+        after = low[hit.last] if hit.last < len(low) and hit.last not in compounds else ""
         called = hit.side in _CALLED or is_motif(hit)
         if hit.side not in _LOOK and not (called and after in _KINDS):
             continue
