@@ -97,13 +97,66 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             _as_thing(hit, tokens, lexicon)
         if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
             _as_denial(hit, tokens, lexicon)
-        if len(hit.entries) > 1:
+        if tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
+            hit.choose(Entry("joins", TermValue(term="with", kind="joins")))
+        elif len(hit.entries) == 1:
+            _reread(hit, hits, k, tokens, lexicon)
+        else:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or hit.side == "material"
+
+
+def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
+    """Words of one sense whose neighbours change it."""
+    low, side = tokens.low, hit.side
+    if side == "puff":
+        after = hits[k + 1] if k + 1 < len(hits) else None
+        if after is not None and after.first == hit.last and after.entry.value.kind in _SPOILT:
+            hit.side = "coat"
+    elif side == "form" and low[hit.first] == "shaped":
+        _shaped_like(hit, hits, k, tokens, lexicon)
+    elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
+        stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
+        if not stones:
+            hit.choose(Entry("decoration", TermValue(term="inset", kind="worked")))
+
+
+def _is_verb(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
+    """ "jug, bears old labels": behind a stop or the thing itself no animals, when words follow."""
+    if hit.last - hit.first > 1:
+        return False
+    i = hit.first - 1
+    after = tokens.low[hit.last] if hit.last < len(tokens) else "."
+    told = before is not None and before.last == hit.first and before.side in ("object", "part")
+    return i >= 0 and (told or tokens.low[i] in ",;.") and after[0].isalpha() and after != "and"
+
+
+_SPOILT = frozenset({"damage", "wear", "corrosion", "restored"})
+_STONES = frozenset({"gem", "stone", "organic", "glass", "enamel"})
+
+
+def _shaped_like(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "lighthouse shaped", "apple-shaped": the noun before tells the shape, and names no thing of its own."""
+    i = hit.first - 1
+    if i < 0 or not tokens.low[i].isalpha() or tokens.sentence[i] != tokens.sentence[hit.first]:
+        return
+    noun, before = tokens.low[i], hits[k - 1] if k else None
+    known = before is not None and before.last == hit.first
+    if known and before is not None:
+        if before.side not in ("object", "part", "decoration") or noun.endswith("ed"):
+            return
+        noun = " ".join(tokens.low[before.first : before.last])
+        before.last, hit.side = hit.last, "coat"
+        hit = before
+    elif noun.endswith("ly") or noun in lexicon.function or noun in ("well", "nicely", "oddly"):
+        return
+    else:
+        hit.first = i
+    hit.choose(Entry("form", TermValue(term=f"{noun}-shaped", kind="form")))
 
 
 def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:

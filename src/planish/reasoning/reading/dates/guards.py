@@ -21,6 +21,8 @@ def is_no_year(t: Tokens, i: int) -> bool:
         return True
     if i and t.start[i] == t.end[i - 1] and (before == k.WORD or _joined(t, i - 2, i - 1)):
         return True
+    if t.value[i] == 1000 and before == k.SLASH and i > 1 and t.kind[i - 2] == k.NUM:
+        return True  # a fineness: 925/1000
     after = t.kind[i + 1]
     if after == k.UNIT or (after == k.CURRENCY):
         return True

@@ -56,23 +56,30 @@ def without_given_names(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexic
 
 
 def after_the_thing(claim: Claim) -> Claim:
-    """ "mounted tortoiseshell tea caddy, Regency": a verb with a thing between it and the date tells nothing of the date."""
+    """ "mounted tortoiseshell tea caddy, Regency": a verb with a thing between it and the date tells nothing of the date.
+
+    "hammered, c. 1900": the verb tells how it was made as well, and is left to be read so.
+    """
     value = claim.value
-    head, comma, tail = claim.words.rpartition(",")
-    if (
-        not isinstance(value, DateValue)
-        or not value.said
-        or not comma
-        or len(head.split()) < 3
-        or not tail.strip()
-    ):
+    if not isinstance(value, DateValue) or not value.said:
         return claim
-    if any(c.isdigit() for c in head):
+    if value.event == "body_made" and value.said.lower() in _BY_HAND:
+        head, _, tail = claim.words.partition(" ")
+    else:
+        head, comma, tail = claim.words.rpartition(",")
+        if not comma or len(head.split()) < 3:
+            return claim
+    if not tail.strip() or any(c.isdigit() for c in head):
         return claim
     words = tail.strip()
     start = claim.span.end - len(tail.lstrip())
     value = replace(value, event="body_made", said="")
     return replace(claim, value=value, words=words, span=Span(start, start + len(words)))
+
+
+_BY_HAND = frozenset(
+    {"hammered", "beaten", "spun", "raised", "carved", "woven", "forged", "blown", "wrought", "turned"}
+)
 
 
 def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
@@ -213,6 +220,8 @@ class DatePlacer:
         if phrase.likeness:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
         head, first = phrase.head, bisect_left(self.tokens.start, claim.span.start)
+        if first and head is not None and head.side == "mark" and self.tokens.low[first - 1] in _FALSE:
+            return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
         if (
             value.event == "body_made"
             and phrase.relation
@@ -310,6 +319,8 @@ class DatePlacer:
                 and len(gap) < 6
                 and (self.made_in >= 0 or "," not in gap)
             ):
+                if value.said == "dated" and hit.entry.value.term == "inscription":
+                    return _moved(claim, value, "inscribed", "", side="inscription")
                 return _moved(claim, value, "decorated", "")
             elif hit.side == "object" and state is None:
                 break
@@ -424,6 +435,7 @@ _TOLD = frozenset(
 )
 
 
+_FALSE = frozenset({"pseudo", "spurious", "fake", "faked", "forged", "false", "mock", "bogus"})
 _ORNAMENTED = frozenset(
     {
         "chased",

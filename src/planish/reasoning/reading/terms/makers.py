@@ -51,7 +51,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
     people = {name.first: name.last for name in reversed(names) if name.kind != "place"}
     for hit in finder.hits:
         maker = None
-        if hit.side == "qualifier" and hit.first not in silent:
+        if hit.side == "qualifier" and hit.first not in silent and not _tells_the_giver(finder, hit):
             maker = _qualified(finder, hit, people, silent)
         elif hit.side == "unknown" and hit.first not in silent:
             maker = _unknown(finder, hit)
@@ -66,6 +66,25 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
             found.append(maker)
             taken.update(range(maker.first, maker.last))
     return found
+
+
+def _tells_the_giver(finder: NameFinder, hit: Hit) -> bool:
+    """ "presented to A. Marsh by the members": who gave it made nothing."""
+    low, sentence = finder.tokens.low, finder.tokens.sentence
+    if low[hit.first] != "by" or hit.last - hit.first > 1:
+        return False
+    for i in range(hit.first - 1, max(-1, hit.first - _GIVEN_WITHIN), -1):
+        if low[i] in _GIVEN:
+            return sentence[i] == sentence[hit.first]
+        if low[i] in _QUOTES or low[i] == ";":
+            break
+    return False
+
+
+_GIVEN = frozenset(
+    {"presented", "given", "gifted", "awarded", "donated", "bequeathed", "bestowed", "won", "subscribed"}
+)
+_GIVEN_WITHIN = 16
 
 
 def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set[int]) -> MakerFound | None:

@@ -358,7 +358,8 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             other.part, one.side = one.entry.value.term, "coat"
             continue
         if metal and _worn_to(one, other, low):
-            one.part, other.side = one.part or other.entry.value.term, "coat"
+            below = other.entry.value.kind in _BELOW
+            one.part, other.side = one.part or ("" if below else other.entry.value.term), "coat"
             continue
         if _worn_stuff(one, other, low):
             other.side, one.part = "coat", other.entry.value.term
@@ -368,7 +369,9 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
         if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
             painted = one.entry.value.term.startswith("painted")
             other.part = other.part or ("paint" if painted else one.entry.value.kind)
-        metal = metal or one.side == "material"
+        metal = (
+            metal or one.side == "material" or (one.side == "surface" and one.entry.value.kind == "plating")
+        )
 
 
 def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
@@ -443,6 +446,9 @@ def _later_paint(state: Hit, stuff: Hit, low: list[str]) -> bool:
     )
 
 
+_BELOW = frozenset({"copper", "copper alloy", "iron", "tin alloy", "zinc alloy"})
+"""What comes to light when a coat is worn through: the wear is of the coat."""
+_ASKED = frozenset({"material", "place", "part", "object", "form", "technique", "surface", "decoration"})
 _STUFF = frozenset({"glass", "paper and paint", "textile", "organic", "enamel", "plastic"})
 _COATS = frozenset({"tin", "silver", "gold", "nickel", "chrome"})
 
@@ -469,7 +475,7 @@ def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
             hit.strength = "denied"
         if hit.side == "doubter" and k + 1 < len(hits) and hits[k + 1].first - hit.last <= 1:
             hits[k + 1].strength = hits[k + 1].strength or _DOUBT.get(low[hit.first], "likely")
-        if asks and hit.side in ("material", "place", "part", "object"):
+        if asks and hit.side in _ASKED:
             after = low[hit.last : hit.last + 2]
             if after[:1] == ["?"] or after == ["(", "?"]:
                 hit.strength = hit.strength or "possible"

@@ -137,6 +137,8 @@ class PhraseFinder:
                 if kind == "makes":
                     self._makes(hit.first, hit.last, part)
             self.items.append(hit)
+            if side == "decoration" and self.tokens.low[hit.last - 1] == "with":
+                self._relate("with")
         elif side == "likeness" or (side == "qualifier" and _only_like(hit)):
             self._close("like")
         elif side == "joins":
@@ -157,7 +159,7 @@ class PhraseFinder:
         if kind == "stop":
             self._close(value)
         elif kind == "relation":
-            if (value == "on" and self._coats(i)) or self._short_for_with(i):
+            if (value == "on" and self._coats(i)) or self._short_for_with(i) or self._glued_like(i, value):
                 return
             verb = value == "like" and i and self.grammar.classes.get(self.tokens.low[i - 1]) == _APART
             self._relate("," if verb else value)
@@ -173,6 +175,11 @@ class PhraseFinder:
     def _short_for_with(self, i: int) -> bool:
         """The stroke of "w/ brass pans"."""
         return self.tokens.low[i] == "/" and i > 0 and self.tokens.low[i - 1] == "w"
+
+    def _glued_like(self, i: int, relation: str) -> bool:
+        """The "like" of "Wexcombe-like bowl" opens nothing."""
+        tokens = self.tokens
+        return relation == "like" and i > 0 and tokens.text[tokens.end[i - 1] : tokens.start[i]] == "-"
 
     def _ends_with_with(self) -> bool:
         """ "set with a citrine": the "with" belongs to a phrase of the pack."""
@@ -333,6 +340,8 @@ def _first(item: Item) -> int:
 
 
 def _may_head(hit: Hit) -> bool:
+    if hit.side == "mark":
+        return hit.entry.value.kind != "unmarked"
     if hit.side == "inscription":
         return hit.entry.value.term == "presentation"
     if hit.side != "decoration":

@@ -96,6 +96,14 @@ class Relations:
         """ "a lid of brass", "a lid pierced with scrolls": what is said of the part; but not the second of two ornaments."""
         return "material" in phrase.sides or ("decoration" in phrase.sides and not phrase.joined)
 
+    def _also_shown(self, phrase: Phrase, before: Phrase) -> bool:
+        """ "grille with scrolls and flowers": two nouns of ornament on one part; a verb ("and engraved") may tell of the whole."""
+        return all(
+            piece.sides == {"decoration"}
+            and not any(self.tokens.low[h.last - 1].endswith("ed") for h in piece.hits)
+            for piece in (phrase, before)
+        )
+
     def _likeness(self, phrase: Phrase, before: Phrase | None) -> bool:
         """Mark what the object only resembles. Returns True for what it is a copy of, which is of its kind as well."""
         if phrase.relation == "like":
@@ -120,6 +128,8 @@ class Relations:
         if relation == "is" or (relation in _SHARED and before.part and self._shared(phrase)):
             return before.part
         if phrase.joined and sides <= {"decoration", "technique"} and self._is_part(before):
+            return before.part
+        if phrase.joined and relation in _SHARED and before.part and self._also_shown(phrase, before):
             return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
@@ -148,13 +158,20 @@ class Relations:
             hangs_on_nothing = before is None or (before.head is None and "material" not in before.sides)
             copied = phrase.likeness and copy
             phrase.whole = copied or (
-                (free or (phrase.relation in ("of", "for") and hangs_on_nothing))
+                (
+                    free
+                    or (
+                        phrase.relation in ("of", "for")
+                        and hangs_on_nothing
+                        and not self._only_source(phrase)
+                    )
+                )
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
             )
         elif (free and term in self.terms) or self._names_again(phrase, before):
             phrase.whole = True
         elif free and sentence == self.tokens.sentence[self.main.first]:
-            beside = phrase.joined and before is not None and before.whole
+            beside = phrase.joined and _past_shapes(before)
             phrase.whole = beside or self.listing
         if phrase.whole:
             if self.main is None:
@@ -162,6 +179,13 @@ class Relations:
             self.terms.add(term)
         elif not self._in_apposition(phrase, head, before):
             phrase.part = term
+
+    def _only_source(self, phrase: Phrase) -> bool:
+        """ "From the old chest: six spoons": what the label opens with is where the thing comes from."""
+        low, sentence = self.tokens.low, self.tokens.sentence
+        return (
+            low[0] == "from" and sentence[phrase.first] == 0 and low[phrase.last : phrase.last + 1] == [":"]
+        )
 
     def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
         """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
@@ -198,6 +222,13 @@ class Relations:
             self.unlisted = self.tokens.sentence[phrase.first]
         elif self.main is not None or self.unlisted >= 0:
             phrase.part = phrase.noun
+
+
+def _past_shapes(before: Phrase | None) -> bool:
+    """ "two pepper pots, lighthouse-shaped, and a mustard pot": over a shape told behind it, the thing before is the object."""
+    while before is not None and before.head is None and before.sides == {"form"}:
+        before = before.before
+    return before is not None and before.whole
 
 
 def _as_object(head: Hit) -> None:
