@@ -3,7 +3,7 @@
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, span_code
 from planish.reasoning.reading.dates.lexicon import Period
-from planish.reasoning.reading.dates.pieces import lowered, pieces
+from planish.reasoning.reading.dates.pieces import cut_up, lowered
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
 
@@ -129,7 +129,7 @@ def same_name_again(s: Sheet, first: Dated, i: int) -> Dated | None:
     at = first.next - 1
     if t.kind[at] != k.PERIOD or t.kind[i] not in (k.WORD, k.ORD):
         return None
-    name = [piece for piece, _, _ in pieces(lowered(t.text[t.start[at] : t.end[at]]))]
+    name = cut_up(lowered(t.text[t.start[at] : t.end[at]]))[0]
     wanted = (*name[1:-1], t.text[t.start[i] : t.end[i]].lower())
     entry = s.lexicon.entries.get(name[0])
     for rest, _, kind, value in entry[3].get(wanted[0], ()) if entry else ():

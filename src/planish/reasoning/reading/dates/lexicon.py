@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 from planish.facts.words import WordBook
 from planish.reasoning.reading.dates import kinds as k
-from planish.reasoning.reading.dates.pieces import pieces
+from planish.reasoning.reading.dates.pieces import cut_up
 from planish.records.evidence import Event
 
 
@@ -51,16 +51,24 @@ Entry = tuple[int, Any, bool, Mapping[str, tuple[Phrase, ...]]]
 """class (-1 when the word only opens phrases), value, may carry a full stop, phrases by their second word, longest first."""
 
 
+OPENS: Final = -1
+"""A word with which a phrase can begin, or that takes a full stop or figures to itself."""
+UNLISTED: Final = -2
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Lexicon:
     """Everything the scanner asks of the pack.
 
+    `kinds` and `values` give class and value of a word that is its own token; class `OPENS` asks for `entries`.
     `known` holds the trade words of the other tables: no names of people. `things` are the names of things, one or many;
     `given` are first names. `part_letters` are the E, M and L of "E18thC"; `reign_marks` the countries whose marks name
     a reign without dating the thing; `newer` words before a bracket say that its years are not the object's.
     """
 
     entries: Mapping[str, Entry]
+    kinds: Mapping[str, int]
+    values: Mapping[str, Any]
     ordinal_endings: frozenset[str]
     decade_endings: frozenset[str]
     century_endings: frozenset[str]
@@ -84,7 +92,7 @@ class _Builder:
 
     def add(self, form: str, kind: int, value: object = None) -> None:
         dotted = form.endswith(".") and len(form) > 1
-        parts = tuple(piece for piece, _, _ in pieces(form.rstrip(".") if dotted else form))
+        parts = tuple(cut_up(form.rstrip(".") if dotted else form)[0])
         if not parts:
             return
         if len(parts) == 1:
@@ -131,13 +139,18 @@ def lexicon(words: WordBook) -> Lexicon:
             build.add(form, kind)
     _add_romans(build, dates.get("century_before", {}).get("words", ()))
     suffix = dates.get("suffix", {})
+    entries = build.entries()
+    ones = frozenset(suffix.get("letters_for_one", ()))
+    opens = {word for word, entry in entries.items() if entry[3] or entry[2]} | ones
     return Lexicon(
-        entries=build.entries(),
+        entries=entries,
+        kinds={word: entry[0] for word, entry in entries.items()} | dict.fromkeys(opens, OPENS),
+        values={word: entry[1] for word, entry in entries.items() if word not in opens},
         ordinal_endings=frozenset(suffix.get("ordinal", ())),
         decade_endings=frozenset(suffix.get("decade", ())),
         century_endings=frozenset(suffix.get("century", ())),
         zeros=frozenset(suffix.get("letters_for_zero", ())),
-        ones=frozenset(suffix.get("letters_for_one", ())),
+        ones=ones,
         masks=frozenset(suffix.get("unknown_digits", ())),
         known=frozenset(_words_of(table for name, table in words.tables.items() if name not in _NO_TRADE)),
         things=_with_plurals(_words_of([row.get("words", ()) for row in _groups(words, "objects")])),
@@ -279,4 +292,4 @@ def _words_of(tables: Iterable[object]) -> Iterable[str]:
             waiting.extend(table.values())
         elif isinstance(table, (list, tuple)):
             waiting.extend(table)
-    return {piece for piece, _, _ in pieces("\n".join(texts).lower())}
+    return set(cut_up("\n".join(texts).lower())[0])

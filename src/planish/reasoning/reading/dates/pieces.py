@@ -8,14 +8,18 @@ _ASCII = re.compile(r"([0-9]+|[a-zA-Z]+|[^\w\s]|_)")
 """The same on ASCII, where a plain range of letters is found sooner than "a letter of any script"."""
 
 
-def pieces(text: str) -> list[tuple[str, int, int]]:
-    """Words, runs of ASCII digits and single marks of `text`, each with its first and past-last character.
+Cut = tuple[list[str], list[int], list[int]]
+"""Pieces of a text, with the first and the past-last character of each."""
+
+
+def cut_up(text: str) -> Cut:
+    """Words, runs of ASCII digits and single marks of `text`.
 
     Splitting gives blank, piece, blank, piece, ...: places follow from lengths, and no match object is made.
     """
     cut = (_ASCII if text.isascii() else _PIECE).split(text)
     ends = list(accumulate(map(len, cut)))
-    return list(zip(cut[1::2], ends[:-1:2], ends[1::2], strict=True))
+    return cut[1::2], ends[:-1:2], ends[1::2]
 
 
 def lowered(text: str) -> str:

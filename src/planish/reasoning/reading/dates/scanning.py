@@ -1,12 +1,13 @@
 """Pieces to tokens: classes from the word pack, phrases joined, numbers mended. One pass, linear."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from itertools import repeat
 from typing import Any
 
 from planish.reasoning.reading.dates import kinds as k
-from planish.reasoning.reading.dates.lexicon import Entry, Lexicon
-from planish.reasoning.reading.dates.pieces import lowered, pieces
+from planish.reasoning.reading.dates.lexicon import OPENS, UNLISTED, Lexicon
+from planish.reasoning.reading.dates.pieces import Cut, cut_up, lowered
 
 _PAD = 8  # END tokens after the last, so that the grammar may look ahead without asking for the length
 
@@ -16,81 +17,66 @@ class Tokens:
     """Tokens as parallel lists, the lightest form in Python. `digits` is how many digits a number was written with."""
 
     text: str
-    kind: list[int] = field(default_factory=list)
-    value: list[Any] = field(default_factory=list)
-    start: list[int] = field(default_factory=list)
-    end: list[int] = field(default_factory=list)
-    digits: list[int] = field(default_factory=list)
-    count: int = 0
-
-    def add(self, kind: int, value: object, start: int, end: int, digits: int = 0) -> None:
-        """Append one token."""
-        self.kind.append(kind)
-        self.value.append(value)
-        self.start.append(start)
-        self.end.append(end)
-        self.digits.append(digits)
+    kind: list[int]
+    value: list[Any]
+    start: list[int]
+    end: list[int]
+    digits: list[int]
+    count: int
 
     def touching(self, i: int) -> bool:
         """True when token `i` follows the one before it without a space."""
         return i > 0 and self.start[i] == self.end[i - 1]
 
 
-Piece = tuple[str, int, int]
+Token = tuple[int, int, Any, int]
+"""What pieces make: how many of them, class, value, digits."""
 
 
 def scan(text: str, lexicon: Lexicon) -> Tokens:
-    """Cut `text` into tokens."""
-    tokens = Tokens(text)
-    cut = pieces(lowered(text))
-    kinds, values, starts, ends, digits = tokens.kind, tokens.value, tokens.start, tokens.end, tokens.digits
-    look_up = lexicon.entries.get
-    ones = lexicon.ones
-    i = 0
-    count = len(cut)
-    while i < count:
-        word, start, end = cut[i]
-        entry = look_up(word)
-        if entry is None:
-            if "0" <= word[0] <= "9":
-                if i + 1 < count and cut[i + 1][1] == end and cut[i + 1][0] not in _NEVER_HANGS:
-                    i = _number(tokens, cut, i, lexicon)
-                    continue
-                size = end - start
-                kinds.append(k.NUM)
-                values.append(int(word) if size <= 9 else -1)
-                starts.append(start)
-                ends.append(end)
-                digits.append(size)
-                i += 1
-                continue
-            if word in ones:
-                i = _letters(tokens, cut, i, lexicon)
-                continue
-            if word[0] == "m" and (year := roman_year(text[start:end])):
-                tokens.add(k.NUM, year, start, end, 4)
-                i += 1
-                continue
-            kinds.append(k.WORD)
-            values.append(None)
-        elif entry[3] or entry[2] or word in ones:
-            i = _phrase(tokens, cut, i, entry, lexicon)
+    """Cut `text` into tokens: first one a piece, by look-up alone; then those that need a second look; then the pieces
+    that belong together are joined from the last to the first, so that the places before them stay true.
+    """
+    cut = cut_up(lowered(text))
+    words, starts, ends = cut
+    count = len(words)
+    kinds = list(map(lexicon.kinds.get, words, repeat(UNLISTED)))
+    values: list[Any] = list(map(lexicon.values.get, words))
+    digits = [0] * count
+    joined = []
+    after = 0
+    for i, kind in enumerate(kinds):
+        if kind >= 0 or i < after:
             continue
+        word = words[i]
+        if kind == OPENS:
+            token = _phrase(cut, i, lexicon)
+        elif "0" <= word[0] <= "9":
+            token = _number(cut, i, lexicon)
+        elif word[0] == "m" and (year := roman_year(text[starts[i] : ends[i]])):
+            token = 1, k.NUM, year, 4
         else:
-            kinds.append(entry[0])
-            values.append(entry[1])
-        starts.append(start)
-        ends.append(end)
-        digits.append(0)
-        i += 1
-    tokens.count = len(kinds)
-    size = len(text)
-    kinds.extend(_END_KINDS)
-    values.extend(_END_VALUES)
-    starts.extend([size + 1] * _PAD)
-    ends.extend([size + 1] * _PAD)
-    digits.extend(_END_DIGITS)
-    return tokens
+            kinds[i] = k.WORD
+            continue
+        size, kinds[i], values[i], digits[i] = token
+        if size > 1:
+            joined.append((i, size))
+            after = i + size
+    for i, size in reversed(joined):
+        ends[i] = ends[i + size - 1]
+        for column in (kinds, values, starts, ends, digits):
+            del column[i + 1 : i + size]
+    beyond = [len(text) + 1] * _PAD
+    count = len(kinds)
+    return Tokens(
+        text,
+        kinds + _END_KINDS,
+        values + _END_VALUES,
+        starts + beyond,
+        ends + beyond,
+        digits + _END_DIGITS,
+        count,
+    )
 
 
 _NEVER_HANGS = frozenset(",.;:/()[]?!–—&+")
@@ -109,95 +95,82 @@ def roman_year(word: str) -> int:
 
 _ROMAN = {"M": 1000, "D": 500, "C": 100, "L": 50, "X": 10, "V": 5, "I": 1}
 
-_END_KINDS, _END_VALUES, _END_DIGITS = (k.END,) * _PAD, (None,) * _PAD, (0,) * _PAD
+_END_KINDS, _END_VALUES, _END_DIGITS = [k.END] * _PAD, [None] * _PAD, [0] * _PAD
 
 
-def _phrase(tokens: Tokens, cut: list[Piece], i: int, entry: Entry, lexicon: Lexicon) -> int:
+def _phrase(cut: Cut, i: int, lexicon: Lexicon) -> Token:
     """The longest phrase that begins here, else the single word with its full stop."""
-    word, start, end = cut[i]
-    if i + 1 < len(cut):
-        second, begins, stop = cut[i + 1]
-        if begins == end and "0" <= second[0] <= "9" and word in lexicon.ones:
-            return _letters(tokens, cut, i, lexicon)
-        for rest, size, kind, value in entry[3].get(second, ()):
-            if size == 1 or _stands(cut, i + 1, rest):
-                tokens.add(kind, value, start, cut[i + size][2])
-                return i + 1 + size
-        if entry[2]:
-            while second == "." and begins == end:
-                i, end = i + 1, stop
-                if i + 1 == len(cut):
-                    break
-                second, begins, stop = cut[i + 1]
-    if entry[0] < 0:
-        return _letters(tokens, cut, i, lexicon)
-    tokens.add(entry[0], entry[1], start, end)
-    return i + 1
-
-
-def _stands(cut: list[Piece], i: int, words: tuple[str, ...]) -> bool:
-    """True when the pieces from `i` on are `words`."""
-    return len(cut) >= i + len(words) and all(cut[i + j][0] == word for j, word in enumerate(words))
-
-
-def _letters(tokens: Tokens, cut: list[Piece], i: int, lexicon: Lexicon) -> int:
-    """A word outside the pack; an ell or I before three digits is a mistyped 1 (l760)."""
-    word, start, end = cut[i]
-    if word in lexicon.ones and i + 1 < len(cut):
-        digits, begins, ends = cut[i + 1]
-        if begins == end and digits.isdecimal() and len(digits) == 3:
-            tokens.add(k.NUM, 1000 + int(digits), start, ends, 4)
-            return i + 2
+    words, starts, ends = cut
+    word, after, count = words[i], i + 1, len(words)
     entry = lexicon.entries.get(word)
-    tokens.add(entry[0] if entry and entry[0] >= 0 else k.WORD, entry[1] if entry else None, start, end)
-    return i + 1
+    if entry is None:
+        return _letters(cut, i, lexicon)
+    if after < count:
+        second, touches = words[after], starts[after] == ends[i]
+        if touches and "0" <= second[0] <= "9" and word in lexicon.ones:
+            return _letters(cut, i, lexicon)
+        for rest, size, kind, value in entry[3].get(second, ()):
+            if size == 1 or tuple(words[after : after + size]) == rest:
+                return 1 + size, kind, value, 0
+        if entry[2]:
+            while after < count and words[after] == "." and starts[after] == ends[after - 1]:
+                after += 1
+    if entry[0] < 0:
+        return _letters(cut, i, lexicon)
+    return after - i, entry[0], entry[1], 0
 
 
-def _number(tokens: Tokens, cut: list[Piece], i: int, lexicon: Lexicon) -> int:
+def _letters(cut: Cut, i: int, lexicon: Lexicon) -> Token:
+    """A word outside the pack; an ell or I before three digits is a mistyped 1 (l760)."""
+    words, starts, ends = cut
+    word = words[i]
+    if word in lexicon.ones and i + 1 < len(words):
+        digits = words[i + 1]
+        if starts[i + 1] == ends[i] and digits.isdecimal() and len(digits) == 3:
+            return 2, k.NUM, 1000 + int(digits), 4
+    entry = lexicon.entries.get(word)
+    return 1, entry[0] if entry and entry[0] >= 0 else k.WORD, entry[1] if entry else None, 0
+
+
+def _number(cut: Cut, i: int, lexicon: Lexicon) -> Token:
     """A number with what hangs on it: 18th, 1760s, 1760's, 18thC, 169o, 17XX."""
-    word, start, end = cut[i]
-    size = len(word)
-    value = int(word) if size <= 9 else -1
-    if i + 1 < len(cut) and cut[i + 1][1] == end:
-        taken = _hanging(tokens, cut, i, value, lexicon)
-        if taken:
-            return i + taken
-    tokens.add(k.NUM, value, start, end, size)
-    return i + 1
+    words, starts, ends = cut
+    size = len(words[i])
+    value = int(words[i]) if size <= 9 else -1
+    alone = 1, k.NUM, value, size
+    after = i + 1
+    if after == len(words) or starts[after] != ends[i] or words[after] in _NEVER_HANGS:
+        return alone
+    return _hanging(cut, i, value, lexicon) or alone
 
 
-def _hanging(tokens: Tokens, cut: list[Piece], i: int, value: int, lexicon: Lexicon) -> int:
-    """How many pieces were joined to the number at `i`; none when it stands alone."""
-    digits, start, _ = cut[i]
-    size = len(digits)
-    word, begins, end = cut[i + 1]
-    ending = 2
-    if word in ("'", "’", "‘", "`", "-") and i + 2 < len(cut) and cut[i + 2][1] == begins + 1:
-        word, begins, end = cut[i + 2]
-        ending = 3
+def _hanging(cut: Cut, i: int, value: int, lexicon: Lexicon) -> Token | None:
+    """The number at `i` joined to what hangs on it; None when it stands alone."""
+    words, starts, _ = cut
+    size, word = len(words[i]), words[i + 1]
+    pieces = 2
+    if word in ("'", "’", "‘", "`", "-") and i + 2 < len(words) and starts[i + 2] == starts[i + 1] + 1:
+        word = words[i + 2]
+        pieces = 3
         if word not in lexicon.decade_endings:
-            return 0
+            return None
     if word in lexicon.decade_endings and size in (2, 3, 4):
-        tokens.add(k.DECADE, value, start, end, size)
-        return ending
-    if ending == 3 or size > 4:
-        return 0
-    return _glued(tokens, word, (value, start, end, size), lexicon)
+        return pieces, k.DECADE, value, size
+    if pieces == 3 or size > 4:
+        return None
+    return _glued(word, value, size, lexicon)
 
 
-def _glued(tokens: Tokens, word: str, number: tuple[int, int, int, int], lexicon: Lexicon) -> int:
+def _glued(word: str, value: int, size: int, lexicon: Lexicon) -> Token | None:
     """Letters that touch a number: an ordinal ending, a century, a mistyped nought or unknown digits."""
-    value, start, end, size = number
     if size <= 2 and 0 < value <= 31 and word in lexicon.ordinal_endings:
-        tokens.add(k.ORD, value, start, end, size)
-    elif size <= 2 and 0 < value <= 21 and word in lexicon.century_endings:
-        tokens.add(k.ORDCENT, value, start, end, size)
-    elif word in lexicon.zeros and size + len(word) == 4:
-        tokens.add(k.NUM, value * 10 ** len(word), start, end, 4)
-    elif word[-1] == "s" and word[:-1] in lexicon.zeros and size + len(word) == 5:
-        tokens.add(k.DECADE, value * 10 ** (len(word) - 1), start, end, 4)
-    elif word in lexicon.masks and size + len(word) == 4 and size >= 2:
-        tokens.add(k.MASK, (value, len(word)), start, end, 4)
-    else:
-        return 0
-    return 2
+        return 2, k.ORD, value, size
+    if size <= 2 and 0 < value <= 21 and word in lexicon.century_endings:
+        return 2, k.ORDCENT, value, size
+    if word in lexicon.zeros and size + len(word) == 4:
+        return 2, k.NUM, value * 10 ** len(word), 4
+    if word[-1] == "s" and word[:-1] in lexicon.zeros and size + len(word) == 5:
+        return 2, k.DECADE, value * 10 ** (len(word) - 1), 4
+    if word in lexicon.masks and size + len(word) == 4 and size >= 2:
+        return 2, k.MASK, (value, len(word)), 4
+    return None
