@@ -1,5 +1,6 @@
 """Claims put together in the order in which they stand, and what is left over."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -74,17 +75,9 @@ class Assembly:
 
     def cover(self, start: int, end: int) -> None:
         """Mark the tokens that touch characters `start`..`end` as read."""
-        starts, ends = self.tokens.start, self.tokens.end
-        low, high = 0, len(starts)
-        while low < high:
-            middle = (low + high) // 2
-            if ends[middle] <= start:
-                low = middle + 1
-            else:
-                high = middle
-        while low < len(starts) and starts[low] < end:
-            self.covered[low] = 1
-            low += 1
+        first, last = bisect_right(self.tokens.end, start), bisect_left(self.tokens.start, end)
+        if first < last:
+            self._mark(first, last)
 
     def add(self, claim: Claim) -> None:
         """Add a claim made elsewhere."""
@@ -296,15 +289,15 @@ class Assembly:
 
     def unread(self, lexicon: Lexicon) -> tuple[Unread, ...]:
         """Runs of words and figures that nobody read, joined over the words that only join."""
-        tokens, low = self.tokens, self.tokens.low
+        tokens, function = self.tokens, lexicon.function
         runs: list[list[int]] = []
         open_run = False
-        for i, word in enumerate(low):
-            if self.covered[i] or word == "\n":
+        for i, (word, covered) in enumerate(zip(tokens.low, self.covered, strict=True)):
+            if covered:
                 open_run = False
             elif not word[0].isalnum():
                 open_run = open_run and word in "&'’.-/"
-            elif word in lexicon.function:
+            elif word in function:
                 continue
             elif open_run:
                 runs[-1][1] = i

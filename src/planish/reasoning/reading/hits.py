@@ -33,23 +33,18 @@ class Hit:
 def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     """Find phrases from left to right, the longest at each place, passing over tokens already read."""
     hits: list[Hit] = []
-    low, root = tokens.low, lexicon.root
-    i, n = 0, len(low)
-    while i < n:
-        node = root.get(low[i])
-        if node is None or covered[i] or (len(low[i]) == 1 and _amid_initials(tokens, i)):
-            i += 1
+    low, n, after = tokens.low, len(tokens), 0
+    for i, node in enumerate(map(lexicon.root.get, low)):
+        if node is None or i < after or covered[i] or (len(low[i]) == 1 and _amid_initials(tokens, i)):
             continue
         last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)
         entries = ends.small if tokens.cap[i] == LOWER else ends.entries
-        if not entries:
-            again = _done_again(tokens, i) if low[i] == "re" else None
-            if again is not None:
-                hits.append(again)
-            i = again.last if again is not None else i + 1
-            continue
-        hits.append(Hit(i, last, entries[0], entries, entries[0].side))
-        i = last
+        if entries:
+            hits.append(Hit(i, last, entries[0], entries, entries[0].side))
+            after = last
+        elif low[i] == "re" and (again := _done_again(tokens, i)) is not None:
+            hits.append(again)
+            after = again.last
     return hits
 
 

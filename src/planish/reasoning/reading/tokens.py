@@ -60,9 +60,7 @@ def tokenise(text: str) -> Tokens:
     pattern = _ASCII if text.isascii() else _WITH_MARKS if _COMBINING.search(text) else _WORD
     pieces = pattern.split(text)
     ends = list(accumulate(map(len, pieces)))
-    shapes = list(map(_shape, pieces[1::2]))
-    low = [folded for folded, _ in shapes]
-    cap = [capital for _, capital in shapes]
+    low, cap = map(list, zip(*map(_shape, pieces[1::2]), strict=True)) if len(pieces) > 1 else ([], [])
     start, end = ends[:-1:2], ends[1::2]
     return Tokens(text, low, start, end, cap, _sentences(low, cap, start, end))
 
@@ -71,9 +69,11 @@ def _sentences(low: list[str], cap: list[int], start: list[int], end: list[int])
     """The number of each token's sentence: a new one after a line's end, and after a stop before a capital."""
     sentence = [0] * len(low)
     number, since, last = 0, 0, len(low) - 1
-    for i in [i for i, word in enumerate(low) if word in _BREAKS]:
+    for i, word in enumerate(low):
+        if word not in _BREAKS:
+            continue
         follows = i < last and cap[i + 1] != LOWER and start[i + 1] > end[i]
-        if low[i] == "\n" or (follows and _ends_sentence(low, i)):
+        if word == "\n" or (follows and _ends_sentence(low, i)):
             sentence[since : i + 1] = [number] * (i + 1 - since)
             number, since = number + 1, i + 1
     sentence[since:] = [number] * (last + 1 - since)

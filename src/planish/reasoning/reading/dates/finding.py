@@ -105,11 +105,13 @@ def find(s: Sheet) -> list[Found]:
     kind = t.kind
     found: list[Found] = []
     heard = _Heard(s)
-    i = 0
-    while i < t.count:
-        now = kind[i]
+    after, hears = 0, False
+    for i, now in enumerate(kind):
+        if i < after or (now not in _NOTABLE and not hears):
+            continue
+        if i >= t.count:
+            break
         if now == k.QUERY and _asks_of_the_word(t, i):
-            i += 1
             continue
         if now in _STARTS and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
@@ -120,14 +122,13 @@ def find(s: Sheet) -> list[Found]:
                     _is_a_copy(found[-2], t.value[heard.model])
                 if not dated.opening:
                     s.anchor = max(dated.wlo, 0)
-            i = dated.next
+            after = dated.next
             heard.date_read()
-            continue
-        if now == k.EVENT and t.value[i].later and found and (later := _later(t, i, found[-1])):
+        elif now == k.EVENT and t.value[i].later and found and (later := _later(t, i, found[-1])):
             found.append(later)
-        elif heard.verb >= 0 or heard.model >= 0 or now in _BEGINS:
+        else:
             heard.listen(i)
-        i += 1
+        hears = heard.verb >= 0 or heard.model >= 0
     return _glossed(t, found) if len(found) > 1 else found
 
 
@@ -136,7 +137,8 @@ def _asks_of_the_word(t: Tokens, i: int) -> bool:
     return i > 0 and t.kind[i - 1] in (k.WORD, k.COUNTRY) and t.touching(i) and not t.touching(i + 1)
 
 
-_BEGINS = frozenset({k.EVENT, k.MODELOF})
+_NOTABLE = frozenset({*_STARTS, k.EVENT, k.MODELOF})
+"""Classes that can begin a date or what is heard before one: all others are passed over until something is heard."""
 
 
 def _later(t: Tokens, i: int, before: Found) -> Found | None:
