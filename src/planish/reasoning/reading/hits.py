@@ -38,6 +38,8 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
         if node is None or i < after or covered[i] or (len(low[i]) == 1 and _amid_initials(tokens, i)):
             continue
         last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)
+        if low[i] == "later" and last > i + 1 and _is_material(tokens, last, lexicon):
+            last, ends = i + 1, node  # "later gilt metal mounts": the metal is gilt, the mounts are later
         entries = ends.small if tokens.cap[i] == LOWER else ends.entries
         if entries:
             hits.append(Hit(i, last, entries[0], entries, entries[0].side))

@@ -39,7 +39,7 @@ from planish.reasoning.reading.terms.parts import (
 from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
 from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.terms.relations import Relations, settle_looks
-from planish.reasoning.reading.tokens import LOWER, Tokens, tokenise
+from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
 _STORY = ("provenance", "evidence")
@@ -162,6 +162,8 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return any(e.side != "place" for e in hit.entries)
     if hit.side == "state":
         return tells_a_life(hit, tokens)
+    if hit.side in ("object", "puff") and hit.first in story and _amid_capitals(hit, tokens):
+        return True
     if hit.side == "object":
         return names_a_circle(hit, tokens)
     if hit.side == "puff":
@@ -169,6 +171,13 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
     if hit.side != "material":
         return False
     return (hit.first in story and tokens.cap[hit.first] != LOWER) or finder.stands_in_name(hit)
+
+
+def _amid_capitals(hit: Hit, tokens: Tokens) -> bool:
+    """ "Bought at the Brass Lantern": a capital beside another one is of a name; a label all in capitals has none."""
+    cap = tokens.cap
+    beside = (hit.first > 0 and cap[hit.first - 1] == CAPITAL) or cap[hit.last : hit.last + 1] == [CAPITAL]
+    return cap[hit.first] == CAPITAL and beside
 
 
 def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:

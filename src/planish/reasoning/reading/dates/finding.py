@@ -124,7 +124,7 @@ def find(s: Sheet) -> list[Found]:
                     s.anchor = max(dated.wlo, 0)
             after = dated.next
             heard.date_read()
-        elif now == k.EVENT and t.value[i].later and found and (later := _later(t, i, found[-1])):
+        elif now == k.EVENT and t.value[i].later and found and (later := _later(s, i, found[-1])):
             found.append(later)
         else:
             heard.listen(i)
@@ -141,8 +141,17 @@ _NOTABLE = frozenset({*_STARTS, k.EVENT, k.MODELOF})
 """Classes that can begin a date or what is heard before one: all others are passed over until something is heard."""
 
 
-def _later(t: Tokens, i: int, before: Found) -> Found | None:
+def _tells_of_a_noun(s: Sheet, i: int) -> bool:
+    """ "With later cast brass handles": before the noun it describes, the word dates that noun and not the thing."""
+    t = s.t
+    return not s.liberal and t.kind[i + 1] == k.WORD and t.text[t.start[i + 1]].islower()
+
+
+def _later(s: Sheet, i: int, before: Found) -> Found | None:
     """ "1954, printed later": an event with no year of its own, so some year from the last one on."""
+    t = s.t
+    if _tells_of_a_noun(s, i):
+        return None
     j = i + 1
     while t.kind[j] in (k.FILL, k.COMMA) and j < i + 3:
         j += 1

@@ -7,6 +7,8 @@ from planish.reasoning.reading.dates.scanning import Tokens
 FIRST_YEAR, LAST_YEAR = 1000, 2099
 """Bare four-figure numbers outside these are not read as years in running text (house choice)."""
 
+_LEADING = "£$"
+"""Signs that stand before their sum: in "1711 £450" the year is none."""
 _BEFORE = frozenset({k.NUMBERSIGN, k.CURRENCY})
 _LIFE_AT_MOST = 110
 _LIFE_AT_LEAST = 15
@@ -24,7 +26,7 @@ def is_no_year(t: Tokens, i: int) -> bool:
     if t.value[i] == 1000 and before == k.SLASH and i > 1 and t.kind[i - 2] == k.NUM:
         return True  # a fineness: 925/1000
     after = t.kind[i + 1]
-    if after == k.UNIT or (after == k.CURRENCY):
+    if after == k.UNIT or (after == k.CURRENCY and t.text[t.start[i + 1]] not in _LEADING):
         return True
     touches = t.start[i + 1] == t.end[i]
     if touches and after == k.QUOTE and before != k.QUOTE and t.text[t.start[i + 1]] in '"”':

@@ -36,6 +36,9 @@ class Relations:
         _carry_back(phrases)
         for phrase in phrases:
             _describe(phrase)
+        for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
+            if phrase.relation == "on" and phrase.head is not None and phrase.head.side == "part":
+                _where_it_is(before, phrase, after, phrase.head.entry.value.term)
 
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
         copy = self._likeness(phrase, before)
@@ -120,6 +123,8 @@ class Relations:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
         relation, sides = phrase.relation, phrase.sides
         while before.relation == "(" and relation != "(" and before.before is not None:
+            if ")" not in self.tokens.low[before.last : phrase.first]:
+                break  # still inside the bracket: "(handle of horn)"
             before = before.before
         if relation == "on" and "material" in sides and self._stands(phrase, before):
             return "stand"
@@ -257,6 +262,25 @@ def _carry_back(phrases: list[Phrase]) -> None:
         after = phrase
 
 
+def _where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) -> None:
+    """ "Engraved with scrolls and shells to the lid", "engraved on the lid with arms": what ornaments the lid."""
+    shown = before if place.first - before.last <= 3 else None
+    while shown is not None and shown.sides <= _ORNAMENT and "decoration" in shown.sides:
+        _ornaments(shown, part)
+        shown = shown.before if shown.joined or shown.relation == "with" else None
+    told = after is not None and after.before is place and after.relation == "with" and before.sides <= _VERBS
+    if told and after is not None and after.sides <= _ORNAMENT:
+        _ornaments(after, part)
+
+
+def _ornaments(phrase: Phrase, part: str) -> None:
+    for hit in phrase.hits:
+        if hit.side in _VERBS:
+            hit.part = part
+
+
+_VERBS = frozenset({"decoration", "technique"})
+_ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
 _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 
