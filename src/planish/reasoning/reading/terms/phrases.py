@@ -5,13 +5,15 @@ list is company, a part or a picture, and what describes that noun says nothing 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from itertools import repeat
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.tokens import LOWER, Tokens
 
 _NOUNS = frozenset({"object", "part", "mark", "inscription"})
+_HEADING = _NOUNS | {"decoration"}
 _WITHIN = frozenset(
     {"object", "part", "mark", "inscription", "material", "surface", "technique", "decoration", "place", "form", "state", "puff", "style", "count"}
 )  # fmt: skip
@@ -43,10 +45,10 @@ class Phrase:
     relation: str
     first: int
     last: int
-    joined: bool = False
-    told: str = ""
-    hits: list[Hit] = field(default_factory=list)
-    sides: set[str] = field(default_factory=set)
+    joined: bool
+    told: str
+    hits: list[Hit]
+    sides: set[str]
     head: Hit | None = None
     noun: str = ""
     made: str = ""
@@ -96,15 +98,15 @@ class PhraseFinder:
     def find(self) -> list[Phrase]:
         """Every phrase, in order."""
         low, at, covered, named = self.tokens.low, self.at, self.covered, self.named
-        classes = self.grammar.classes
-        i, n = 0, len(low)
-        while i < n:
-            hit = at.get(i)
-            if hit is not None:
-                self._hit(hit)
-                i = hit.last
+        after = 0
+        for i, (kind, value) in enumerate(map(self.grammar.classes.get, low, repeat(_UNKNOWN))):
+            if i < after:
                 continue
-            if covered[i]:
+            if i in at:
+                hit = at[i]
+                self._hit(hit)
+                after = hit.last
+            elif covered[i]:
                 if i in self.dates:
                     self.items.append(When(i, self.dates[i]))
                 elif i in self.ended:
@@ -114,16 +116,12 @@ class PhraseFinder:
             elif i in named:
                 self._close(",")
                 self.barrier = True
-            else:
-                kind, value = classes.get(low[i], _UNKNOWN)
-                if kind == "unknown":
-                    if self._may_be_noun(i, low[i]):
-                        self.items.append(i)
-                    elif self.items and low[i].endswith(_SUFFIXES):
-                        self.items.append(When(i, i + 1))
-                elif kind != "skip":
-                    self._steer(i, kind, value)
-            i += 1
+            elif kind == "stop":
+                self._close(value)
+            elif kind == "unknown":
+                self._unlisted(i, low[i])
+            elif kind != "skip":
+                self._steer(i, kind, value)
         self._close("")
         return self.phrases
 
@@ -155,10 +153,8 @@ class PhraseFinder:
         return hit.entry.value.kind == "unmarked" and isinstance(before, Hit) and before.side == "object"
 
     def _steer(self, i: int, kind: str, value: str) -> None:
-        """A word or stop that ends a phrase or says how the next one hangs on what stands before."""
-        if kind == "stop":
-            self._close(value)
-        elif kind == "relation":
+        """A word that ends a phrase or says how the next one hangs on what stands before."""
+        if kind == "relation":
             if (value == "on" and self._coats(i)) or self._short_for_with(i) or self._glued_like(i, value):
                 return
             verb = value == "like" and i and self.grammar.classes.get(self.tokens.low[i - 1]) == _APART
@@ -226,12 +222,15 @@ class PhraseFinder:
         self._close(relation)
         self.made, self.made_next = self.made_next, ""
 
-    def _may_be_noun(self, i: int, word: str) -> bool:
-        """A word of at least three letters, in small letters or opening its sentence, that does not look like a verb."""
-        if len(word) < 3 or not word.isalpha() or word.endswith(_SUFFIXES):
-            return False
-        tokens = self.tokens
-        return tokens.cap[i] == LOWER or self.shouts or i == 0 or tokens.sentence[i] != tokens.sentence[i - 1]
+    def _unlisted(self, i: int, word: str) -> None:
+        """A word that no list has may be a noun: three letters at least, small or opening its sentence, no verb by its looks."""
+        if word.endswith(_SUFFIXES):
+            if self.items:
+                self.items.append(When(i, i + 1))
+        elif len(word) > 2 and word.isalpha():
+            cap, sentence = self.tokens.cap, self.tokens.sentence
+            if cap[i] == LOWER or self.shouts or i == 0 or sentence[i] != sentence[i - 1]:
+                self.items.append(i)
 
     def _close(self, relation: str) -> None:
         """End the phrase being gathered and open the next under `relation`."""
@@ -246,11 +245,15 @@ class PhraseFinder:
 
     def _cut(self, items: list[Item]) -> None:
         """Words put one after the other without a stop: "kettle copper lid" is a kettle and a lid of copper."""
+        if len(items) == 1:
+            if not isinstance(items[0], int):
+                self._add(items, self.relation)
+            return
         piece: list[Item] = []
         noun, relation = -1, self.relation
         for k, item in enumerate(items):
             if isinstance(item, Hit):
-                heads = _may_head(item)
+                heads = item.side in _HEADING and _may_head(item)
             else:
                 heads = isinstance(item, int) and (
                     self._is_noun(item, piece, noun)
@@ -297,22 +300,29 @@ class PhraseFinder:
     def _add(self, piece: list[Item], relation: str) -> None:
         before = self.phrases[-1] if self.phrases and not self.barrier else None
         last = piece[-1] + 1 if isinstance(piece[-1], int) else piece[-1].last
-        phrase = Phrase(
-            relation, _first(piece[0]), last, self.joined, self.told, made=self.made, before=before
-        )
-        self.barrier = False
+        hits: list[Hit] = []
+        sides: set[str] = set()
+        dates: list[When] = []
+        head: Hit | None = None
+        noun = ""
         for item in piece:
             if isinstance(item, Hit):
-                phrase.hits.append(item)
-                phrase.sides.add(item.side)
-                if _may_head(item) and not (
-                    is_motif(item) and phrase.head is not None and phrase.head.side == "object"
-                ):
-                    phrase.head, phrase.noun = item, item.entry.value.term
+                hits.append(item)
+                sides.add(item.side)
+                if item.side in _HEADING and _may_head(item):
+                    if head is not None and head.side == "object" and is_motif(item):
+                        continue
+                    head, noun = item, item.entry.value.term
             elif isinstance(item, int):
-                phrase.head, phrase.noun = None, self.tokens.low[item]
+                head, noun = None, self.tokens.low[item]
             else:
-                self.when[item.first] = phrase
+                dates.append(item)
+        first = _first(piece[0])
+        phrase = Phrase(relation, first, last, self.joined, self.told, hits, sides, head, noun, self.made)
+        phrase.before = before
+        for date in dates:
+            self.when[date.first] = phrase
+        self.barrier = False
         self.phrases.append(phrase)
 
 
