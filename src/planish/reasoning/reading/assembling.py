@@ -209,6 +209,8 @@ class Assembly:
         for k, hit in enumerate(hits):
             if hit.side in _SILENT or hit.side not in _SIDES:
                 self._mark(hit.first, hit.last) if hit.side in _SILENT and hit.side != "unknown" else None
+                if hit.side == "price":
+                    self._stock_number(hit.last)
                 continue
             if 1 in self.covered[hit.first : hit.last]:
                 continue
@@ -234,6 +236,19 @@ class Assembly:
                 ]:
                     self._mark(hit.last, hit.last + 1)
             self._term(hit, value)
+
+    def _stock_number(self, at: int) -> None:
+        """ "stock no. 4471", "ref: B 112": the dealer's own number, which claims nothing of the thing."""
+        low = self.tokens.low
+        last = at
+        while (
+            last < len(low)
+            and last - at < 5
+            and (low[last] in ".:/-" or low[last].isdigit() or len(low[last]) == 1)
+        ):
+            last += 1
+        if any(word.isdigit() for word in low[at:last]):
+            self._mark(at, last)
 
     def _note_precious(self, hit: Hit) -> None:
         if (

@@ -92,13 +92,15 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             and hits[k - 1].side in ("material", "technique")
         ):
             _as_thing(hit, tokens, lexicon)
+        if hit.side == "part" and tokens.low[hit.first] == "well" and hit.last == hit.first + 1:
+            _as_adverb(hit, hits[k - 1] if k else None, tokens)
         if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
             _as_denial(hit, tokens, lexicon)
         if tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
             hit.choose(Entry("joins", TermValue(term="with", kind="joins")))
         elif len(hit.entries) == 1:
             _reread(hit, hits, k, tokens, lexicon)
-        else:
+        elif hit.side != "coat":
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
@@ -163,6 +165,23 @@ def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
     if thing is not None:
         hit.choose(thing)
         hit.last = hit.first + 1
+
+
+def _as_adverb(hit: Hit, before: Hit | None, tokens: Tokens) -> None:
+    """ "lid fits well", "well cast": only behind an article, a joining word or a shape is the well a part."""
+    word = tokens.low[hit.first - 1] if hit.first else ""
+    told = (
+        before is not None
+        and before.last == hit.first
+        and before.side in ("form", "material", "surface", "decoration")
+    )
+    if not told and word not in _BEFORE_A_PART:
+        hit.side = "coat"
+
+
+_BEFORE_A_PART = frozenset(
+    {"the", "its", "a", "with", "and", "&", "to", "of", "in", "central", "deep", ",", ";"}
+)
 
 
 def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:

@@ -9,11 +9,13 @@ from planish.reasoning.reading.dates import problems_of, read_dates
 from planish.reasoning.reading.hits import Hit, choose_senses, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
+from planish.reasoning.reading.terms.citations import settle_citations
+from planish.reasoning.reading.terms.coats import settle_coats
+from planish.reasoning.reading.terms.damage import settle_damage
 from planish.reasoning.reading.terms.dating import (
     DatePlacer,
     after_the_thing,
     only_on_the_model,
-    without_given_names,
 )
 from planish.reasoning.reading.terms.letters import (
     find_inscriptions,
@@ -30,7 +32,6 @@ from planish.reasoning.reading.terms.names import (
 )
 from planish.reasoning.reading.terms.parts import (
     settle_alternatives,
-    settle_coats,
     settle_denials,
     settle_doubts,
     settle_later,
@@ -38,7 +39,8 @@ from planish.reasoning.reading.terms.parts import (
 )
 from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
 from planish.reasoning.reading.terms.prices import price_in
-from planish.reasoning.reading.terms.relations import Relations, settle_looks
+from planish.reasoning.reading.terms.relations import Relations, settle_looks, settle_styles
+from planish.reasoning.reading.terms.rulers import without_people
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
@@ -56,8 +58,8 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     settings = conventions or Conventions()
     lexicon = lexicon_of(words)
     tokens = tokenise(text)
-    dates = without_given_names(read_dates(text, words=words, conventions=settings), tokens, lexicon)
-    dates = only_on_the_model(tuple(after_the_thing(claim) for claim in dates))
+    dates = without_people(read_dates(text, words=words, conventions=settings), tokens, lexicon)
+    dates = only_on_the_model(tuple(after_the_thing(claim) for claim in dates), text)
     assembly = Assembly(tokens)
     for claim in dates:
         assembly.cover(claim.span.start, claim.span.end)
@@ -96,7 +98,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     struck_letters(hits, tokens, lexicon, assembly.covered)
     struck_devices(hits, tokens)
     finder = NameFinder(tokens, hits, lexicon, assembly.covered)
-    settle_denials(hits, tokens, lexicon)
+    settle_denials(hits, tokens, lexicon, assembly.covered)
     settle_doubts(hits, tokens)
     settle_alternatives(hits, tokens)
     names = finder.find()
@@ -105,10 +107,18 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     taken = {i for maker in makers for i in range(maker.first, maker.last)}
     makers += roles_in_brackets(finder, taken | lettered)
     inside = {i for name in names for i in range(name.first, name.last)} | taken
+    offices = {i for name in names if name.kind == "office" for i in range(name.first, name.last)}
     inside |= {i for maker in makers for i in range(maker.first, maker.last)}
-    hits[:] = [hit for hit in hits if not _claims_nothing(hit, inside, story, finder, tokens)]
+    hits[:] = [
+        hit
+        for hit in hits
+        if hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens)
+    ]
     settle_looks(hits, tokens, lexicon.grammar)
+    settle_styles(hits, tokens, {claim.span.start for claim in dates if claim.side == "style"})
     settle_later(hits)
+    settle_citations(hits, tokens)
+    settle_damage(hits, tokens, lexicon)
     when, said_before = _settle_phrases(assembly, hits, inside | lettered | quoted, dates, lexicon)
     struck = {m.last - 1 for m in makers if m.value.role == "sponsor"} | {f.last - 1 for f in inscriptions}
     settle_parts(hits, tokens, lexicon, struck)
@@ -116,11 +126,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for maker in makers:
         before = said_before.get(maker.first)
         liked = before is not None and before.likeness
-        of_part = before is not None and not liked and before.relation == "," and before.head is not None
-        assembly.maker(
-            of_the_model(maker) if liked else maker,
-            part=before.part if before is not None and of_part else "",
-        )
+        assembly.maker(of_the_model(maker) if liked else maker, part="" if liked else _part_by(before))
     for found in inscriptions:
         assembly.inscription(found, lexicon)
     hits[:] = [hit for hit in hits if hit.first not in story or hit.entry.value.kind != "registration"]
@@ -134,6 +140,16 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for claim in dates:
         assembly.add(placer.place(claim))
     assembly.measures()
+
+
+def _part_by(before: Phrase | None) -> str:
+    """The part that the phrase right before a maker tells of: ", body by", ". The dial by", "lid of 1890 by"."""
+    while before is not None and not before.noun and before.relation in ("of", ",") and not before.hits:
+        before = before.before
+    if before is None or before.head is None or (before.head.side == "object" and before.whole):
+        return ""
+    opens = before.relation == "." and before.headed_first and before.head.side == "part"
+    return before.part if before.relation == "," or opens else ""
 
 
 def _settle_phrases(

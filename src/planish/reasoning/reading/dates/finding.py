@@ -82,6 +82,8 @@ class _Heard:
         t = self.s.t
         if now == k.AND:
             return t.kind[i + 1] == k.EVENT and self.verb == i - 1
+        if now == k.DOT and not self.s.liberal and _sentence_over(t, i):
+            return False
         if t.value[self.verb].event == "repair" and now in _KEEPS_REPAIR:
             return i - self.verb <= _REPAIR_REACH
         if self.s.liberal and t.kind[self.verb + 1] == k.BY and now in _KEEPS_MAKER:
@@ -89,6 +91,15 @@ class _Heard:
         return now in _KEEPS_EVENT and i - self.verb <= _REACH
 
 
+def _sentence_over(t: Tokens, i: int) -> bool:
+    """ "Re-tinned. Victorian": the stop at `i`, behind a word written out and before a space, ends what the verb says."""
+    word = t.end[i - 1] - t.start[i - 1] if i else 0
+    spelt = word > _SHORTENED or t.kind[i + 1] in (k.WORD, k.COUNTRY, k.EVENT)
+    return spelt and t.end[i] < t.start[i + 1]
+
+
+_SHORTENED = 4
+"""Letters of a word, at most, that a stop may shorten: engr., repl."""
 _ENDS_MODEL = frozenset({k.COMMA, k.SEMI, k.DOT, k.LPAR, k.RPAR, k.AND})
 
 

@@ -38,8 +38,10 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         found = day_first(s, i, after) or _masked(s, i, after) or _bare_century(s, i)
         if found:
             return found
-    if size == 3 and after in (k.QUERY, k.DASH, k.DOT) and (found := _masked(s, i, after)):
-        return found
+    if size == 3 and after in (k.QUERY, k.DASH, k.DOT) and not _has_a_number_sign(t, i):
+        found = _masked(s, i, after)
+        if found:
+            return found
     if size <= 2 and after == k.PERIOD and s.liberal and value and (found := regnal_year(s, i)):
         return found
     if ref is None and size == 2 and s.anchor and _apostrophe(t, i):
@@ -168,6 +170,12 @@ def _next_century(s: Sheet, i: int, value: int, ref: Dated) -> Dated | None:
     """The 16 of C15/16: a later century that borrows the first one's word."""
     spoken_of = (ref.lo - s.conventions.century_starts_at) // 100 + 1
     return century(s, i, value, i + 1) if spoken_of < value <= 21 else None
+
+
+def _has_a_number_sign(t: Tokens, i: int) -> bool:
+    """ "fig. 122." counts figures, no years."""
+    before = i - 1 - (i > 1 and t.kind[i - 1] == k.DOT)
+    return before >= 0 and t.kind[before] == k.NUMBERSIGN
 
 
 def _masked(s: Sheet, i: int, after: int) -> Dated | None:

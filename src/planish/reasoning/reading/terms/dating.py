@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.terms.phrases import Phrase
-from planish.reasoning.reading.tokens import LOWER, Tokens
+from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, Span, TermValue
 from planish.records.evidence import Event
 
@@ -50,11 +49,6 @@ _GONE = frozenset({"missing", "incomplete", "liner missing"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
 
-def without_given_names(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
-    """Leave out a ruler's bare name before a capital or an initial that is no word of the trade: George Wexcombe."""
-    return tuple(claim for claim in dates if not _is_given_name(claim, tokens, lexicon))
-
-
 def after_the_thing(claim: Claim) -> Claim:
     """ "mounted tortoiseshell tea caddy, Regency": a verb with a thing between it and the date tells nothing of the date.
 
@@ -82,41 +76,32 @@ _BY_HAND = frozenset(
 )
 
 
-def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
-    value = claim.value
-    if not isinstance(value, DateValue) or not value.period:
-        return False
-    after = bisect_right(tokens.start, claim.span.end - 1)
-    if after == 0 or after >= len(tokens) or tokens.low[after - 1] not in lexicon.reigns:
-        return False
-    word = tokens.low[after]
-    gap = tokens.text[claim.span.end : tokens.start[after]]
-    initial = len(word) == 1 and tokens.low[after + 1 : after + 2] == ["."]
-    return gap == " " and tokens.cap[after] != LOWER and (initial or word not in lexicon.root)
-
-
-def only_on_the_model(dates: tuple[Claim, ...]) -> tuple[Claim, ...]:
+def only_on_the_model(dates: tuple[Claim, ...], text: str) -> tuple[Claim, ...]:
     """ "dated 1649 but a later cast": the date is lettering taken over from the model, and the cast is no older."""
-    copied = {
-        claim.value.years.earliest
-        for claim in dates
-        if isinstance(claim.value, DateValue)
-        and claim.value.event in ("cast", "copied")
-        and "later" in claim.value.said
-        and claim.value.years.latest is None
-    }
+    copied = max(
+        (
+            claim.value.years.earliest or 0
+            for claim in dates
+            if isinstance(claim.value, DateValue)
+            and claim.value.event in ("cast", "copied")
+            and "later" in claim.value.said
+        ),
+        default=0,
+    )
     if not copied:
         return dates
-    return tuple(_as_lettering(claim) if _is_dated(claim, copied) else claim for claim in dates)
+    return tuple(_as_lettering(claim) if _is_dated(claim, copied, text) else claim for claim in dates)
 
 
-def _is_dated(claim: Claim, years: set[int | None]) -> bool:
+def _is_dated(claim: Claim, copied: int, text: str) -> bool:
     value = claim.value
+    told = text[max(0, claim.span.start - 6) : claim.span.start].rstrip().endswith(("date", "dated"))
     return (
         isinstance(value, DateValue)
         and value.event == "body_made"
-        and value.said == "dated"
-        and value.years.latest in years
+        and (value.said == "dated" or (told and not value.approximate))
+        and value.years.latest is not None
+        and value.years.latest <= copied
     )
 
 
@@ -231,6 +216,8 @@ class DatePlacer:
             and self.tokens.sentence[first] == self.tokens.sentence[head.first]
         ):
             return _moved(claim, value, "part_made", phrase.part) if phrase.part != "body" else None
+        if value.event == "body_made" and phrase.whole and head is not None and first < head.first:
+            return self._main_or_story(claim, value)
         if value.said == "dated" and phrase.part and head is not None and head.side == "part":
             return _moved(claim, value, "part_made", phrase.part)
         if (
@@ -247,6 +234,14 @@ class DatePlacer:
             and self._names_a_subject(claim.span.start)
         ):
             return replace(claim, side="decoration", value=TermValue(term=claim.words, kind="subject"))
+        if (
+            value.event == "body_made"
+            and self.made_in >= 0
+            and not phrase.noun
+            and phrase.relation == ","
+            and phrase.part
+        ):
+            return _moved(claim, value, "part_made", phrase.part)
         if (
             value.event == "body_made"
             and phrase.part not in ("", "body")
@@ -342,6 +337,8 @@ class DatePlacer:
     def _turns_to(self, hit: Hit, gap: str) -> bool:
         """ ", the mounts French, c. 1755" after a date of making: a part told of with "the", its place and its years."""
         tokens = self.tokens
+        if gap in (" of ", " of c. ") and self.made_in >= 0:
+            return True
         told = hit.first > 1 and tokens.low[hit.first - 1] == "the" and tokens.low[hit.first - 2] in ",;."
         return told and self.made_in >= 0 and gap.count(",") < 2
 

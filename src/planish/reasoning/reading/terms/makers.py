@@ -130,8 +130,15 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     if (hit.entry.value.term in _STRUCK and (quoted or _only_initials(name))) or not name:
         return None
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
-    strength: Strength = "possible" if low[end : end + 1] == ["?"] else _strength(hit, entry)
+    strength: Strength = "possible" if _asked(low, at, end) else _strength(hit, entry)
     return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
+
+
+def _asked(low: list[str], first: int, end: int) -> bool:
+    """ "by Joseph Wexcombe?", "(?Joseph Wexcombe)"."""
+    return low[end : end + 1] == ["?"] or (
+        first > 0 and low[first - 1] == "?" and low[first - 2 : first - 1] in ([], ["("], [","])
+    )
 
 
 _FECIT = re.compile(
@@ -218,6 +225,8 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         workshop="open" if role not in ("", "maker") else "yes",
         period="yes",
     )
+    if _asked(low, name.first, end):
+        return MakerFound(name.first, end, value, "possible")
     return MakerFound(name.first, end, value, "likely" if heads or name.kind == "partners" else "stated")
 
 

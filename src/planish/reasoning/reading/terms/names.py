@@ -32,6 +32,17 @@ _BREAKS = _TRADE | {
     "price",
     "negator",
 }
+_OFFICES = frozenset(
+    {
+        "earl", "earls", "duke", "dukes", "marquess", "marquis", "baron", "barons", "viscount", "countess", "duchess", "prince", "princess",
+        "bishop", "archbishop", "dean", "mayor", "sheriff", "lord", "king", "queen", "emperor", "elector", "museum", "university", "bank",
+        "city", "borough", "county", "diocese", "college", "house", "tower", "abbey", "cathedral", "institute", "academy",
+        "port", "order", "knight", "treaty", "battle", "siege", "ministry", "department",
+    }
+)  # fmt: skip
+_SURNAMES = frozenset(
+    {"lane", "hill", "bridge", "park", "hall", "house", "mill", "court", "church", "castle", "chapel", "row", "barn", "bay", "lodge", "band", "ship", "mine", "press", "farm", "parish", "town", "garrison", "abbey", "yard", "quay", "lake", "beach"}
+)  # fmt: skip
 _JOINS = frozenset({"&", "and"})
 _LONGEST = 8
 
@@ -60,6 +71,7 @@ class NameFinder:
             if name is not None:
                 names.append(name)
         names += self._people()
+        names += self._offices()
         names += self._partners()
         names.sort(key=lambda name: (name.first, -name.last))
         kept: list[Name] = []
@@ -99,13 +111,23 @@ class NameFinder:
         if self._trade_follows(hit.last) and not lower:
             return None
         first = self._back(hit.first, through_trade=3)
-        if first == hit.first:
+        if first == hit.first or self._is_a_surname(hit, first):
             return None
         if lower and self._sentence_start(first) and hit.first - first == 1 and self._is_trade(first):
             first_word_only = self.tokens.low[hit.first] != "family"
             if first_word_only:
                 return None
         return Name(first, hit.last, "place")
+
+    def _is_a_surname(self, hit: Hit, first: int) -> bool:
+        """ "Thomas & Mary Lane", "by John Hill": behind a given name, and not told of as a place, Lane is a surname."""
+        low = self.tokens.low
+        if low[hit.first] not in _SURNAMES or low[hit.first - 1] not in self.lexicon.given:
+            return False
+        if first and low[first - 1] in ("in", "at", "near", "off", "from", "of"):
+            return False
+        before = low[hit.first - 2] if hit.first > 1 else "."
+        return low[hit.first - 1] not in self.lexicon.reigns or before in ("&", "and", "by", ".", ";", "\n")
 
     def _back(self, before: int, *, through_trade: int) -> int:
         """Walk back from `before` over one name; at most `through_trade` words of the trade next to it belong to it."""
@@ -167,6 +189,18 @@ class NameFinder:
                 found.append(Name(i - 1, i + 2, "partners"))
         return found
 
+    def _offices(self) -> list[Name]:
+        """Earl of Derby, Museum of London: the town is part of a title and no place of making."""
+        tokens, low = self.tokens, self.tokens.low
+        found = []
+        for i in range(1, len(low) - 1):
+            if low[i] != "of" or low[i - 1] not in _OFFICES or tokens.cap[i - 1] == LOWER:
+                continue
+            end = i + 1 + (low[i + 1] == "the")
+            if end < len(low) and tokens.cap[end] != LOWER and not self.covered[end]:
+                found.append(Name(i - 1, max(end + 1, self.at[end].last if end in self.at else 0), "office"))
+        return found
+
     def _long_place(self, i: int) -> bool:
         """The W. of "W. Country"."""
         hit = self.at.get(i)
@@ -214,7 +248,9 @@ class NameFinder:
     def _partner(self, j: int, surname: bool) -> bool:
         """ "& Creek" after a surname."""
         tokens = self.tokens
-        return surname and tokens.low[j] == "&" and j + 1 < len(tokens) and tokens.cap[j + 1] == CAPITAL
+        if tokens.low[j] not in ("&", "and") or j + 1 >= len(tokens) or tokens.cap[j + 1] != CAPITAL:
+            return False
+        return (surname and tokens.low[j] == "&") or (not surname and tokens.low[j + 1] in self.lexicon.given)
 
     def _reign(self, i: int, j: int) -> bool:
         """George, Anne, Louis and the like alone before a word of the trade are a period, not a given name."""
@@ -341,6 +377,8 @@ class NameFinder:
             hit = self.at.get(j)
             if hit is not None and j > i and any(e.side == "firm" for e in hit.entries):
                 j = hit.last
+                if low[j : j + 1] == ["."] and not self._firm_at(j + 1):
+                    break
             elif tokens.cap[j] != LOWER and word[0].isalpha():
                 if (
                     j > i
@@ -368,6 +406,10 @@ class NameFinder:
             else:
                 break
         return j
+
+    def _firm_at(self, i: int) -> bool:
+        hit = self.at.get(i)
+        return hit is not None and any(e.side == "firm" for e in hit.entries)
 
 
 def tells_a_life(hit: Hit, tokens: Tokens) -> bool:

@@ -8,7 +8,7 @@ from planish.reasoning.reading.terms.phrases import names_damage
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
 
-_BRIDGES = frozenset(
+BRIDGES = frozenset(
     {
         "to",
         "the",
@@ -34,7 +34,7 @@ _BRIDGES = frozenset(
         "possibly",
     }
 )
-_CLAUSE = frozenset(",;.:\n()")
+CLAUSE = frozenset(",;.:\n()")
 _NEGATED = frozenset(
     {
         "state",
@@ -116,7 +116,7 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     crossed = 0
     for follower in hits[k + 1 : k + 5]:
         between = tokens.low[at : follower.first]
-        if len(between) > 4 or any(word not in _BRIDGES for word in between):
+        if len(between) > 4 or any(word not in BRIDGES for word in between):
             break
         if between and not _reaches_over(hit, between):
             break
@@ -165,15 +165,21 @@ def _reaches_over(hit: Hit, between: list[str]) -> bool:
 def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
     """The part named before in the same clause: "the cover later", "handle and hinge replaced"."""
     hit = hits[k]
+    said: list[tuple[int, int]] = []
     for earlier in reversed(hits[max(0, k - 4) : k]):
-        between = tokens.low[earlier.last : hit.first]
-        if len(between) > 4 or any(word in _CLAUSE for word in between):
+        if earlier.side == "state" and hit.side == "state":
+            said.append((earlier.first, earlier.last))
+            continue
+        between = [
+            tokens.low[i] for i in range(earlier.last, hit.first) if not any(a <= i < b for a, b in said)
+        ]
+        if len(between) > 4 or any(word in CLAUSE for word in between):
             return ""
         if earlier.side == "part":
             return (
                 ""
                 if any(
-                    word not in _BRIDGES and word not in _SO and not word.endswith("ly") for word in between
+                    word not in BRIDGES and word not in _SO and not word.endswith("ly") for word in between
                 )
                 and not (len(between) == 1 and between[0].isalpha())
                 else earlier.entry.value.term
@@ -249,7 +255,7 @@ def _what_it_lacks(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) ->
         or (k + 1 < len(hits) and hits[k + 1].first == at)
     ):
         return ""
-    ends = at + 1 >= len(low) or low[at + 1] in _CLAUSE
+    ends = at + 1 >= len(low) or low[at + 1] in CLAUSE
     return low[at] if ends and low[at].isalpha() and not _no_noun(low[at], lexicon) else ""
 
 
@@ -261,11 +267,11 @@ _OF_TWO = frozenset({"other", "second", "rest", "remainder"})
 _OF_A_THING = frozenset({"replaced", "restored", "damage"})
 
 
-def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
+def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
     """Mark what stands under a "no", "not" or "without" as denied, up to the end of its clause."""
     low = tokens.low
     for k, hit in enumerate(hits):
-        if hit.side != "negator" or _is_number_sign(hit, tokens):
+        if hit.side != "negator" or _is_number_sign(hit, tokens) or _left_out(hit, low, covered):
             continue
         if hit.first and low[hit.first - 1] == "?":
             _deny_question(hits[:k], tokens, hit.first - 1)
@@ -273,10 +279,12 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
         for follower in hits[k + 1 : k + 6]:
             between = low[hit.last : follower.first]
             if follower.first > limit or any(
-                (w in _CLAUSE and not (w == "," and taken and "or" in between)) or w in lexicon.negation_ends
+                (w in CLAUSE and not (w == "," and taken and "or" in between)) or w in lexicon.negation_ends
                 for w in between
             ):
                 break
+            if "for" in between[1:]:
+                break  # "no licence needed for the horn"
             if follower.side == "form":
                 follower.strength = "denied"
                 break
@@ -286,6 +294,11 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
                 limit = follower.last + 4
 
 
+def _left_out(hit: Hit, low: list[str], covered: bytearray) -> bool:
+    """ "62 cm without base": the base is there and was not measured."""
+    return low[hit.first] == "without" and hit.first > 0 and covered[hit.first - 1] > 0
+
+
 def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
     """ "Is it silver? No: pewter." """
     for hit in reversed(asked[-8:]):
@@ -293,7 +306,7 @@ def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
             word in ",;:" for word in tokens.low[hit.last : at]
         ):
             break
-        if hit.side in _NEGATED:
+        if hit.side in _NEGATED or hit.side == "form":
             hit.strength = "denied"
 
 
@@ -342,117 +355,6 @@ def _is_later(hit: Hit) -> bool:
     return hit.side == "state" and hit.entry.value.term == "later"
 
 
-def settle_coats(hits: list[Hit], low: list[str]) -> None:
-    """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
-    metal = False
-    for one, other in pairwise(hits):
-        if one.side == "material" and other.side == "state" and one.last == other.first:
-            if one.part:
-                other.part = other.part or one.part
-            elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
-                one.side, other.part = "coat", one.entry.value.term
-                continue
-        if metal and _in_gold(one, other, low):
-            one.part = other.entry.value.term
-        if _is_limb(one, other, low):
-            other.part, one.side = one.entry.value.term, "coat"
-            continue
-        if metal and _worn_to(one, other, low):
-            below = other.entry.value.kind in _BELOW
-            one.part, other.side = one.part or ("" if below else other.entry.value.term), "coat"
-            continue
-        if _worn_stuff(one, other, low):
-            other.side, one.part = "coat", other.entry.value.term
-            continue
-        if one.side == "state" and other.side == "surface" and low[one.last - 1 : other.first][-1:] == ["to"]:
-            one.part = other.entry.value.kind
-        if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
-            painted = one.entry.value.term.startswith("painted")
-            other.part = other.part or ("paint" if painted else one.entry.value.kind)
-        metal = (
-            metal or one.side == "material" or (one.side == "surface" and one.entry.value.kind == "plating")
-        )
-
-
-def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
-    """What the state says is gone, worn off, or of a part: paint, tin on copper, the glass set apart by a comma."""
-    value, state = stuff.entry.value, said.entry.value
-    if state.term in ("missing", "hole", "present") and (apart or state.term != "present"):
-        return True
-    if apart and value.kind in _STUFF:
-        return True
-    coat = value.kind == "paper and paint" or apart or (metal and value.term in _COATS)
-    return coat and state.kind in ("wear", "damage", "refinished", "corrosion")
-
-
-_SET_APART = tuple([stop] for stop in (*",;.(\n&", "and"))
-
-
-def _in_gold(stuff: Hit, shown: Hit, low: list[str]) -> bool:
-    """ "Tole tray, gold chinoiserie": what is drawn in gold on another substance is not of gold."""
-    return (
-        stuff.side == "material"
-        and stuff.entry.value.term in ("gold", "silver")
-        and not stuff.part
-        and shown.side == "decoration"
-        and shown.first == stuff.last
-        and not low[shown.last - 1].endswith("ed")
-    )
-
-
-def _is_limb(limb: Hit, state: Hit, low: list[str]) -> bool:
-    """ "one hand restored": counted and damaged, it is a part of the figure and no ornament."""
-    counted = limb.first > 0 and low[limb.first - 1] in ("one", "two", "both", "left", "right")
-    shown = limb.side == "decoration" and limb.entry.value.kind == "motif"
-    return shown and counted and state.side == "state" and state.first == limb.last
-
-
-def _worn_to(state: Hit, stuff: Hit, low: list[str]) -> bool:
-    """ "Chip to enamel", "losses to paint", "handles worn to brass": where the damage is, no further substance of the whole."""
-    if (
-        state.side != "state"
-        or stuff.side != "material"
-        or low[state.last : stuff.first] not in (["to"], ["to", "the"])
-    ):
-        return False
-    value = state.entry.value
-    return value.term == "missing" or value.kind in ("wear", "damage", "corrosion")
-
-
-def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
-    """ "worn paint", "cracked glass" at the end of a clause: the stuff is what the state is said of, not the thing's own."""
-    ends = stuff.last >= len(low) or low[stuff.last] in _CLAUSE
-    return (
-        state.side == "state"
-        and stuff.side == "material"
-        and (state.last == stuff.first or _later_paint(state, stuff, low))
-        and ends
-        and not stuff.part
-        and (
-            state.entry.value.kind in ("wear", "damage", "corrosion", "refinished")
-            or _later_paint(state, stuff, low)
-        )
-        and stuff.entry.value.kind in _STUFF
-    )
-
-
-def _later_paint(state: Hit, stuff: Hit, low: list[str]) -> bool:
-    """ "later paint", "later black paint": the paint is later, not the thing; at most its colour stands between."""
-    between = low[state.last : stuff.first]
-    return (
-        state.entry.value.term == "later"
-        and stuff.entry.value.kind == "paper and paint"
-        and (not between or (len(between) == 1 and between[0].isalpha() and between[0] not in _BRIDGES))
-    )
-
-
-_BELOW = frozenset({"copper", "copper alloy", "iron", "tin alloy", "zinc alloy"})
-"""What comes to light when a coat is worn through: the wear is of the coat."""
-_ASKED = frozenset({"material", "place", "part", "object", "form", "technique", "surface", "decoration"})
-_STUFF = frozenset({"glass", "paper and paint", "textile", "organic", "enamel", "plastic"})
-_COATS = frozenset({"tin", "silver", "gold", "nickel", "chrome"})
-
-
 def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
     """No. 12 is a number ("not 18 ct gold" is none); "no later than" is a date; "not only" and "no doubt" deny nothing."""
     low, after = tokens.low, hit.last
@@ -462,6 +364,9 @@ def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
     counted = follower.isdigit() and low[after - 1] != "not"
     compared = follower in ("later", "earlier", "less") and low[after + 1 : after + 2] == ["than"]
     return follower in ("doubt", "only") or compared or counted
+
+
+_ASKED = frozenset({"material", "place", "part", "object", "mark", "surface", "state", "form"})
 
 
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
@@ -476,6 +381,6 @@ def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
         if hit.side == "doubter" and k + 1 < len(hits) and hits[k + 1].first - hit.last <= 1:
             hits[k + 1].strength = hits[k + 1].strength or _DOUBT.get(low[hit.first], "likely")
         if asks and hit.side in _ASKED:
-            after = low[hit.last : hit.last + 2]
-            if after[:1] == ["?"] or after == ["(", "?"]:
+            after = low[hit.last : hit.last + 3]
+            if after[:1] == ["?"] or after == ["(", "?", ")"]:
                 hit.strength = hit.strength or "possible"

@@ -20,8 +20,9 @@ _WITHIN = frozenset(
 _NAMES_A_NOUN = frozenset({"material", "surface", "place", "count"})
 _COATS = frozenset({"plated", "silver", "gold", "enamel", "tin alloy", "metal"})
 _BASES = frozenset({"copper", "copper alloy", "iron", "tin alloy", "zinc alloy", "metal"})
+_METALS = _COATS | _BASES
 _MAKING = frozenset({"form", "surface", "technique", "decoration"})
-_PASSED = frozenset({"doubter", "firm", "place_name"})
+_PASSED = frozenset({"doubter", "firm", "place_name", "coat"})
 _UNKNOWN = ("unknown", "")
 _APART = ("relation", ",")
 _SUFFIXES = ("ly", "ed", "ing")
@@ -130,6 +131,9 @@ class PhraseFinder:
         if side in _WITHIN:
             if side == "mark" and self._leaves_unmarked(hit):
                 self._close(",")
+            if side == "part" and self._inside(hit):
+                self._relate("in")
+                return
             if side in _MAKING:
                 kind, part = self.grammar.classes.get(self.tokens.low[hit.first], _UNKNOWN)
                 if kind == "makes":
@@ -146,6 +150,15 @@ class PhraseFinder:
             return
         else:
             self._close("for" if side != "negator" else self.relation)
+
+    def _inside(self, hit: Hit) -> bool:
+        """ "touch of A. Voss of York inside lid": after nothing but a place, "inside" joins and names no part."""
+        if self.tokens.low[hit.first] != "inside" or hit.last not in self.at or not self.items:
+            return False
+        placed = all(isinstance(item, Hit) and item.side == "place" for item in self.items)
+        if placed:
+            hit.side = "coat"
+        return placed
 
     def _leaves_unmarked(self, hit: Hit) -> bool:
         """ "candlestick bears no marks": a thing and what it lacks are no compound noun."""
@@ -210,13 +223,22 @@ class PhraseFinder:
         if self.tokens.low[last : last + 1] in (["with"], ["in"], ["by"]):
             self.made_next = part
         elif isinstance(before, Hit) and before.side == "material" and before.last == first:
+            shape = self.at.get(first)
+            if shape is not None and shape.side == "form":
+                if before.entry.value.kind in _METALS and not self._glued(first):
+                    return  # "pewter covered jug": a jug of pewter with its cover
+                shape.side = "coat"
             before.part = part
+
+    def _glued(self, i: int) -> bool:
+        return self.tokens.text[self.tokens.end[i - 1] : self.tokens.start[i]] == "-"
 
     def _relate(self, relation: str) -> None:
         if relation == "and":
             before = self.phrases[-1] if self.phrases and not self.items else None
             made = before.made if before is not None else self.made
-            self._close(before.relation if before is not None else self.relation)
+            aside = before is not None and before.relation == "(" and self.relation != "("
+            self._close(before.relation if before is not None and not aside else self.relation)
             self.joined, self.made = True, made
             return
         self._close(relation)

@@ -39,6 +39,7 @@ class Relations:
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
             if phrase.relation == "on" and phrase.head is not None and phrase.head.side == "part":
                 _where_it_is(before, phrase, after, phrase.head.entry.value.term)
+        _told_again(phrases)
 
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
         copy = self._likeness(phrase, before)
@@ -66,6 +67,14 @@ class Relations:
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """ "the lid engraved with tulips" shows them on the lid; "inlaid with silver poppies" has the silver in the poppies."""
         figure = before is not None and before.head is not None and before.head.side == "object"
+        if (
+            phrase.relation == "("
+            and before is not None
+            and before.hits
+            and before.hits[-1].side == "material"
+        ):
+            head.side = "coat"  # "horn (buffalo)": whose horn it is
+            return
         worn = (
             before is not None
             and before.part
@@ -97,7 +106,9 @@ class Relations:
     @staticmethod
     def _shared(phrase: Phrase) -> bool:
         """ "a lid of brass", "a lid pierced with scrolls": what is said of the part; but not the second of two ornaments."""
-        return "material" in phrase.sides or ("decoration" in phrase.sides and not phrase.joined)
+        if "material" in phrase.sides:
+            return True
+        return not phrase.joined and ("decoration" in phrase.sides or "surface" in phrase.sides)
 
     def _also_shown(self, phrase: Phrase, before: Phrase) -> bool:
         """ "grille with scrolls and flowers": two nouns of ornament on one part; a verb ("and engraved") may tell of the whole."""
@@ -130,7 +141,10 @@ class Relations:
             return "stand"
         if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
             return before.part if self._names_a_thing(before, phrase) else ""
-        if relation == "is" or (relation in _SHARED and before.part and self._shared(phrase)):
+        one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
+        if relation == "is" or (
+            relation in _SHARED and before.part and one_sentence and self._shared(phrase)
+        ):
             return before.part
         if phrase.joined and sides <= {"decoration", "technique"} and self._is_part(before):
             return before.part
@@ -138,9 +152,26 @@ class Relations:
             return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
+        if relation == "," and sides <= _FRAGMENT and (part := self._subject(phrase, before)):
+            return part
         if relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
             return before.noun
         return ""
+
+    def _subject(self, phrase: Phrase, before: Phrase) -> str:
+        """ "... bronze mortar. Pestle associated, brass, 18th century": the rest of a sentence that opens with a part tells
+        of that part, when the thing's own substance or place was told before."""
+        sentence = self.tokens.sentence
+        opener: Phrase | None = before
+        while opener is not None and opener.relation == "," and not opener.noun:
+            opener = opener.before
+        if opener is None or opener.relation != "." or not opener.part or not opener.headed_first:
+            return ""
+        if sentence[opener.first] != sentence[phrase.first] or any(
+            h.entry.value.term == "missing" for h in opener.hits
+        ):
+            return ""
+        return opener.part if phrase.sides <= self.main_sides | {"surface", "technique"} else ""
 
     def _stands(self, phrase: Phrase, before: Phrase) -> bool:
         """ "mounted on leather", "six on velvet": the thing stands on it; "silver on copper", "oil on canvas" are made of both."""
@@ -281,6 +312,24 @@ def _ornaments(phrase: Phrase, part: str) -> None:
 
 _VERBS = frozenset({"decoration", "technique"})
 _ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
+
+
+def _told_again(phrases: list[Phrase]) -> None:
+    """ "horn hilt ... the horn is buffalo": a substance spoken of again with "the" is that of the part that had it first."""
+    had: dict[str, str] = {}
+    for phrase in phrases:
+        if "material" not in phrase.sides:
+            continue
+        for hit in phrase.hits:
+            if hit.side == "material":
+                term = hit.entry.value.term
+                if term not in had:
+                    had[term] = hit.part
+                elif not hit.part and phrase.told == "the" and not phrase.noun:
+                    hit.part = had[term]
+
+
+_FRAGMENT = frozenset({"material", "place", "surface", "technique"})
 _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 
@@ -324,12 +373,21 @@ def _describe(phrase: Phrase) -> None:
             hit.part = phrase.noun if hit.first < head.first else ""
         elif hit is head or hit.part or not phrase.part:
             continue
-        elif side == "state":
-            hit.part = _state_of(hit, phrase)
-        elif side == "count":
-            hit.part = phrase.part if phrase.noun and (head is None or hit.first < head.first) else ""
-        elif _speaks_of_the_noun(hit, phrase):
-            hit.part = phrase.part
+        else:
+            hit.part = _part_within(hit, phrase)
+
+
+def _part_within(hit: Hit, phrase: Phrase) -> str:
+    """The part that a describing word takes from its phrase, "" where it speaks of the whole."""
+    head = phrase.head
+    before = head is not None and hit.first < head.first
+    if hit.side == "state":
+        return _state_of(hit, phrase)
+    if hit.side == "puff":
+        return phrase.part if before else ""
+    if hit.side == "count":
+        return phrase.part if phrase.noun and (head is None or before) else ""
+    return phrase.part if _speaks_of_the_noun(hit, phrase) else ""
 
 
 def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
@@ -372,13 +430,22 @@ def _state_of(hit: Hit, phrase: Phrase) -> str:
     head, part = phrase.head, phrase.part
     if head is None:
         known = phrase.noun and (hit.last == phrase.last or hit.first == phrase.first)
-        return part if known or (phrase.relation in ("(", ",") and part) else ""
+        return part if known or (phrase.relation in ("(", ",", "is") and part) else ""
     if hit.first < head.first:
         return part if head.side in ("object", "part") else ""
     return part if head.side == "object" and hit.last == phrase.last else ""
 
 
 _SOME = frozenset({"one", "two", "both", "all", "some"})
+
+
+def settle_styles(hits: list[Hit], tokens: Tokens, styles: set[int]) -> None:
+    """ "Dutch 17th century style": the place belongs to the taste. `styles` are the characters at which such a taste begins."""
+    if not styles:
+        return
+    for hit in hits:
+        if hit.side == "place" and hit.last < len(tokens) and tokens.start[hit.last] in styles:
+            hit.side, hit.likeness = "style", True
 
 
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
@@ -391,6 +458,8 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
         if hit.side not in _LOOK and not (called and after in _KINDS):
             continue
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
+        if after == "look" and glued == " " and low[hit.last - 1].endswith("s"):
+            continue  # "rivets look new": a verb
         if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
             hit.last += 1
         elif not (hit.first and low[hit.first - 1] in grammar.look_before):

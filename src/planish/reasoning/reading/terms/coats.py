@@ -1,0 +1,143 @@
+"""Substances that are no part of the thing itself: worn off, gone, let in by a repair, laid on later."""
+
+from itertools import pairwise
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.terms.parts import BRIDGES, CLAUSE
+
+
+def settle_coats(hits: list[Hit], low: list[str]) -> None:
+    """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
+    metal = False
+    for one, other in pairwise(hits):
+        if one.side == "material" and other.side == "state" and one.last == other.first:
+            if one.part:
+                other.part = other.part or one.part
+            elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
+                one.side, other.part = "coat", one.entry.value.term
+                continue
+        if metal and _in_gold(one, other, low):
+            one.part = other.entry.value.term
+        if _is_limb(one, other, low):
+            other.part, one.side = one.entry.value.term, "coat"
+            continue
+        if metal and _worn_to(one, other, low):
+            below = other.entry.value.kind in _BELOW
+            one.part, other.side = one.part or ("" if below else other.entry.value.term), "coat"
+            continue
+        if _mended_with(one, other, low):
+            other.part = "lining" if one.entry.value.term == "relined" else one.part or "repair"
+            continue
+        if _worn_stuff(one, other, low):
+            other.side, one.part = "coat", other.entry.value.term
+            continue
+        if one.side == "state" and other.side == "surface" and low[one.last - 1 : other.first][-1:] == ["to"]:
+            one.part = other.entry.value.kind
+        if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
+            painted = one.entry.value.term.startswith("painted")
+            told = low[one.last - 1]
+            other.part = other.part or (
+                "paint" if painted else told if told == "japanning" else one.entry.value.kind
+            )
+        metal = (
+            metal or one.side == "material" or (one.side == "surface" and one.entry.value.kind == "plating")
+        )
+
+
+def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
+    """What the state says is gone, worn off, or of a part: paint, tin on copper, the glass set apart by a comma."""
+    value, state = stuff.entry.value, said.entry.value
+    if state.term in ("missing", "hole", "present") and (apart or state.term != "present"):
+        return True
+    if apart and value.kind in _STUFF:
+        return True
+    coat = value.kind == "paper and paint" or apart or (metal and value.term in _COATS)
+    return coat and state.kind in ("wear", "damage", "refinished", "corrosion")
+
+
+_SET_APART = tuple([stop] for stop in (*",;.(\n&", "and"))
+
+
+def _in_gold(stuff: Hit, shown: Hit, low: list[str]) -> bool:
+    """ "Tole tray, gold chinoiserie": what is drawn in gold on another substance is not of gold."""
+    return (
+        stuff.side == "material"
+        and stuff.entry.value.term in ("gold", "silver")
+        and not stuff.part
+        and shown.side == "decoration"
+        and shown.first == stuff.last
+        and not low[shown.last - 1].endswith("ed")
+    )
+
+
+def _is_limb(limb: Hit, state: Hit, low: list[str]) -> bool:
+    """ "one hand restored": counted and damaged, it is a part of the figure and no ornament."""
+    counted = limb.first > 0 and low[limb.first - 1] in ("one", "two", "both", "left", "right")
+    shown = limb.side == "decoration" and limb.entry.value.kind == "motif"
+    return shown and counted and state.side == "state" and state.first == limb.last
+
+
+_DOWN_TO = (
+    ["to"],
+    ["to", "the"],
+    ["to", "bare"],
+    ["to", "the", "bare"],
+    ["through", "to"],
+    ["through", "to", "the"],
+    ["down", "to"],
+    ["down", "to", "the"],
+)
+
+
+def _worn_to(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "Chip to enamel", "losses to paint", "handles worn to brass": where the damage is, no further substance of the whole."""
+    if state.side != "state" or stuff.side != "material" or low[state.last : stuff.first] not in _DOWN_TO:
+        return False
+    value = state.entry.value
+    return value.term == "missing" or value.kind in ("wear", "damage", "corrosion")
+
+
+def _mended_with(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "relined with tin", "patched in copper", "replaced by ebony": the new stuff is not what the thing was made of."""
+    between = low[state.last : stuff.first]
+    return (
+        state.side == "state"
+        and stuff.side == "material"
+        and not stuff.part
+        and state.entry.value.kind in ("restored", "replaced")
+        and between in (["with"], ["in"], ["by"], ["using"], ["w"], ["w", "."], ["w", "/"])
+    )
+
+
+def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "worn paint", "cracked glass" at the end of a clause: the stuff is what the state is said of, not the thing's own."""
+    ends = stuff.last >= len(low) or low[stuff.last] in CLAUSE
+    return (
+        state.side == "state"
+        and stuff.side == "material"
+        and (state.last == stuff.first or _later_paint(state, stuff, low))
+        and ends
+        and not stuff.part
+        and (
+            state.entry.value.kind in ("wear", "damage", "corrosion", "refinished")
+            or _later_paint(state, stuff, low)
+        )
+        and stuff.entry.value.kind in _STUFF
+    )
+
+
+def _later_paint(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "later paint", "later black paint": the paint is later, not the thing; at most its colour stands between."""
+    between = low[state.last : stuff.first]
+    return (
+        state.entry.value.term == "later"
+        and stuff.entry.value.kind == "paper and paint"
+        and (not between or (len(between) == 1 and between[0].isalpha() and between[0] not in BRIDGES))
+    )
+
+
+_BELOW = frozenset({"copper", "copper alloy", "iron", "tin alloy", "zinc alloy"})
+"""What comes to light when a coat is worn through: the wear is of the coat."""
+_ASKED = frozenset({"material", "place", "part", "object", "form", "technique", "surface", "decoration"})
+_STUFF = frozenset({"glass", "paper and paint", "textile", "organic", "enamel", "plastic"})
+_COATS = frozenset({"tin", "silver", "gold", "nickel", "chrome"})

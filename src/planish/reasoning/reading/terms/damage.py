@@ -1,0 +1,71 @@
+"""Words that describe a dent, a repair or a mark and not the thing that has it."""
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.tokens import Tokens
+
+_ITS_OWN = frozenset({"form", "count", "puff"})
+_SUFFIXES = ("ly", "ed", "ing")
+
+
+def settle_damage(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "five small tears", "a large touch", "small area of wear": the size and number are of the tears, the touch, the area."""
+    low = tokens.low
+    named = False
+    for k, hit in enumerate(hits):
+        if hit.side == "object":
+            named = True
+        elif hit.side == "mark" or (hit.side == "state" and _is_a_noun(low[hit.last - 1])):
+            _describes(hits, k)
+        elif hit.side == "material" and hit.entry.value.kind == "paper and paint" and named:
+            _of_the_paint(hits[k - 1], hit, low)
+        elif hit.side == "form" and named and _before_a_noun(hit, hits, k, tokens, lexicon):
+            hit.side = "coat"
+
+
+def _describes(hits: list[Hit], k: int) -> None:
+    at = hits[k].first
+    for hit in reversed(hits[max(0, k - 3) : k]):
+        if hit.last != at or hit.side not in _ITS_OWN:
+            break
+        hit.side, at = "coat", hit.first
+
+
+def _of_the_paint(before: Hit, paint: Hit, low: list[str]) -> None:
+    """ "old black paint": the paint is old; at most its colour stands between."""
+    if before.side == "puff" and paint.first - before.last <= 1 and low[before.last] not in ",;.:":
+        before.side = "coat"
+
+
+def _is_a_noun(word: str) -> bool:
+    """ "tears", "repair", "chip"; but "repaired", "worn", "later" describe something else."""
+    return word in _DAMAGE
+
+
+_DAMAGE = frozenset(
+    {
+        form
+        for word in (
+            "repair", "restoration", "dent", "crack", "chip", "hole", "tear", "loss", "patch", "bruise", "scratch", "replacement", "addition",
+            "alteration", "flaw", "break", "fracture", "fault", "split", "burn", "wear", "damage", "corrosion", "pitting", "rust", "denting",
+            "rubbing", "bruising", "hairline", "pinhole", "perforation", "stain", "leak", "fill", "infill", "mark", "staining", "wormhole",
+            "distortion", "verdigris", "oxidation", "fading", "bleeding", "scratching",
+        )
+        for form in (word, word + "s", word + "es")
+    }
+)  # fmt: skip
+
+
+def _before_a_noun(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> bool:
+    """True when a noun that no list has comes right after: a small area, an oval recess."""
+    low, at = tokens.low, hit.last
+    if at >= len(low) or (k + 1 < len(hits) and hits[k + 1].first == at):
+        return False
+    word = low[at]
+    if len(word) < 4 or not word.isalpha() or word.endswith(_SUFFIXES) or tokens.cap[at]:
+        return False
+    return (
+        word not in lexicon.function
+        and word not in lexicon.grammar.classes
+        and word not in lexicon.grammar.whole
+    )

@@ -1,0 +1,65 @@
+"""Rulers' names that date nothing: a given name, a giver, a patron."""
+
+import re
+from bisect import bisect_right
+
+from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.tokens import LOWER, Tokens
+from planish.records import Claim, DateValue
+
+_PATRON = re.compile(
+    r"\b(?:to|for|by|with)\s+(?:(?:h\.?\s?m\.?|his|her|majesty|the|late|king|queen|emperor|empress|prince|tsar|czar)\s+){0,5}$",
+    re.IGNORECASE,
+)
+_BY = re.compile(r"\bby\s+(?:(?:king|queen|emperor|empress|prince|tsar|czar)\s+)?(?=[A-Z])")
+
+
+def without_people(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
+    """Leave out rulers who are people of a story: George Wexcombe, given by George IV, maker to Queen Anne."""
+    return tuple(
+        claim
+        for claim in dates
+        if not (
+            isinstance(claim.value, DateValue)
+            and claim.value.period
+            and (_is_given_name(claim, tokens, lexicon) or _acts(claim, claim.value, tokens.text))
+        )
+    )
+
+
+def _acts(claim: Claim, value: DateValue, text: str) -> bool:
+    """ "given by King George IV", "pewterer to George III": who gave or had it, no time of making."""
+    if value.period.split(" ")[0] not in _RULERS:
+        return False
+    if value.years.earliest is None:
+        return _BY.search(claim.words) is not None
+    return _PATRON.search(text[max(0, claim.span.start - 40) : claim.span.start]) is not None
+
+
+_RULERS = frozenset(
+    {
+        "George",
+        "William",
+        "Charles",
+        "James",
+        "Louis",
+        "Anne",
+        "Queen",
+        "Mary",
+        "Edward",
+        "Elizabeth",
+        "Henry",
+        "Victoria",
+        "Victorian",
+    }
+)
+
+
+def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
+    after = bisect_right(tokens.start, claim.span.end - 1)
+    if after == 0 or after >= len(tokens) or tokens.low[after - 1] not in lexicon.reigns:
+        return False
+    word = tokens.low[after]
+    gap = tokens.text[claim.span.end : tokens.start[after]]
+    initial = len(word) == 1 and tokens.low[after + 1 : after + 2] == ["."]
+    return gap == " " and tokens.cap[after] != LOWER and (initial or word not in lexicon.root)
