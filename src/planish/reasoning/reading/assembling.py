@@ -46,8 +46,8 @@ _ROUND = frozenset(
 _LONG = frozenset({"handle", "blade", "shaft", "spout", "barrel", "stem"})
 """Parts whose bare size is usually taken along (common practice, no source)."""
 _filled, _span, _unread = filler(Claim), filler(Span), filler(Unread)
-_ACROSS = frozenset({"width", "diameter", "length"})
-"""What is told of a part right before the figures; a height is the whole object's ("brass base, 24 cm high")."""
+_SPANS = frozenset({"width", "diameter", "length"})
+"""What is told of a part right before the figures; a height is the whole object's ("loaded bases 12 in high")."""
 _STOPS = frozenset(",;(.:\n")
 _HANGS = frozenset({"with", "on", "and", "to", "over", "of", "in", "at", "for", "by"})
 _UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
@@ -132,7 +132,7 @@ class Assembly:
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
         start = found.item.start
-        if found.role in _ACROSS:
+        if found.role in _SPANS:
             return self._clause_ends.get(len(self.tokens.text[:start].rstrip()), "")
         if not found.role and found.item.unit is not None:
             return self._part_beside(start, found.end)

@@ -35,7 +35,7 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     hits: list[Hit] = []
     low, n, after = tokens.low, len(tokens), 0
     for i, node in enumerate(map(lexicon.root.get, low)):
-        if node is None or i < after or covered[i] or (len(low[i]) == 1 and _amid_initials(tokens, i)):
+        if node is None or i < after or covered[i] or (len(low[i]) < 3 and _is_a_scrap(tokens, i)):
             continue
         last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)
         if low[i] == "later" and last > i + 1 and _is_material(tokens, last, lexicon):
@@ -61,9 +61,12 @@ def _done_again(tokens: Tokens, i: int) -> Hit | None:
     return Hit(i, i + 2, entry, (entry,), "state")
 
 
-def _amid_initials(tokens: Tokens, i: int) -> bool:
-    """True for the A of R.A.F.: a single letter right after a stop."""
-    return i > 0 and tokens.low[i - 1] == "." and tokens.start[i] == tokens.end[i - 1]
+def _is_a_scrap(tokens: Tokens, i: int) -> bool:
+    """True for the A of R.A.F., a letter right after a stop, and for the "rd" of "3rd Bn", which registers nothing."""
+    if i == 0 or tokens.start[i] != tokens.end[i - 1]:
+        return False
+    before = tokens.low[i - 1]
+    return (len(tokens.low[i]) == 1 and before == ".") or (tokens.low[i] == "rd" and before.isdigit())
 
 
 def _longest(node: Node, low: list[str], i: int, n: int, covered: bytearray) -> tuple[int, Node]:
@@ -104,6 +107,8 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
+        if hit.side == "form" and tokens.low[hit.first] == "round" and k and _goes_round(hits[k - 1], hit):
+            hit.choose(_ROUND)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or hit.side == "material"
@@ -156,6 +161,18 @@ def _shaped_like(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lex
     else:
         hit.first = i
     hit.choose(Entry("form", TermValue(term=f"{noun}-shaped", kind="form")))
+
+
+_ROUND = Entry("joins", TermValue(term="on"))
+
+
+def _goes_round(before: Hit, hit: Hit) -> bool:
+    """ "Inscription round rim": after what stands on the rim the word tells where."""
+    return (
+        before.last == hit.first
+        and before.side in ("decoration", "inscription", "mark")
+        and before.entry.noun
+    )
 
 
 def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:

@@ -145,7 +145,8 @@ def find(s: Sheet) -> list[Found]:
 
 def _asks_of_the_word(t: Tokens, i: int) -> bool:
     """ "Danish? 18th century": the mark of question touches the word before it and leaves the date alone."""
-    return i > 0 and t.kind[i - 1] in (k.WORD, k.COUNTRY) and t.touching(i) and not t.touching(i + 1)
+    asked = i > 0 and t.kind[i - 1] in (k.WORD, k.COUNTRY, k.UNIT) and t.touching(i)
+    return asked and (t.kind[i + 1] == k.COMMA or not t.touching(i + 1))
 
 
 _NOTABLE = frozenset({*_STARTS, k.EVENT, k.MODELOF})

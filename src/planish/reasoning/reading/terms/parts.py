@@ -217,6 +217,8 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     """A part that no list has: one word between a stop and the state ("clapper missing", "baize replaced")."""
     hit, low = hits[k], tokens.low
     at = hit.first - 1
+    if subject := _subject(hits, k, tokens, lexicon):
+        return subject
     if at > 0 and low[at] in _OF_TWO:
         return low[at]
     if (
@@ -243,6 +245,21 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     if before.side == "material" and hit.entry.value.term != "later":
         return before.entry.value.term
     return before.entry.value.term if before.side == "mark" and before.entry.value.kind != "unmarked" else ""
+
+
+_COPULA = frozenset({"is", "are", "was", "were", "been", "has", "have"})
+_OPENS = frozenset({"the", "its", "a", "one", "this", "each"})
+
+
+def _subject(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:
+    """ "The fret is a replacement": the noun that no list has, before the verb."""
+    low, at, told = tokens.low, hits[k].first - 1, False
+    earliest = hits[k - 1].last if k else 0
+    while at >= earliest and (low[at] in _COPULA or low[at] in _SO or low[at].endswith("ly")):
+        told = told or low[at] in _COPULA
+        at -= 1
+    known = at < max(earliest, 1) or low[at - 1] not in _OPENS or _no_noun(low[at], lexicon)
+    return "" if known or not told or tokens.cap[at] != LOWER else low[at]
 
 
 def _what_it_lacks(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:

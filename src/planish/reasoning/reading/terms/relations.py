@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.phrases import Phrase, is_motif
+from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
 from planish.reasoning.reading.tokens import Tokens
 
 _SHARED = frozenset({"with", "in", "of"})
@@ -36,6 +36,7 @@ class Relations:
         _carry_back(phrases)
         for phrase in phrases:
             _describe(phrase)
+            self._leave_compounds(phrase)
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
             if phrase.relation == "on" and phrase.head is not None and phrase.head.side == "part":
                 _where_it_is(before, phrase, after, phrase.head.entry.value.term)
@@ -63,6 +64,19 @@ class Relations:
             phrase.part = "stand"
         if self.main is None and "count" in phrase.sides:
             self.listing = self.tokens.low[phrase.last : phrase.last + 1] == [":"] or self.listing
+
+    def _leave_compounds(self, phrase: Phrase) -> None:
+        """ "Walker plate", "model 0141": a word beside says that the word is not the thing it names."""
+        low, classes = self.tokens.low, self.grammar.classes
+        last = -1
+        for hit in phrase.hits:
+            before = low[hit.first - 1] if hit.first > phrase.first and hit.first != last else ""
+            after = low[hit.last] if hit.last < len(low) else ""
+            if hit.side == "object" and hit.mention:
+                unknown = before.isalpha() and len(before) > 2 and before not in classes
+                if unknown or (after.isdigit() and hit.entry.value.term in _NUMBERED):
+                    hit.side = "coat"
+            last = hit.last
 
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """ "the lid engraved with tulips" shows them on the lid; "inlaid with silver poppies" has the silver in the poppies."""
@@ -140,6 +154,8 @@ class Relations:
         if relation == "on" and "material" in sides and self._stands(phrase, before):
             return "stand"
         if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
+            if phrase.told == "some" and names_damage(phrase.hits[-1], self.tokens):
+                return ""
             return before.part if self._names_a_thing(before, phrase) else ""
         one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
         if relation == "is" or (
@@ -310,6 +326,7 @@ def _ornaments(phrase: Phrase, part: str) -> None:
             hit.part = part
 
 
+_NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
 _VERBS = frozenset({"decoration", "technique"})
 _ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
 
@@ -340,8 +357,11 @@ def _pass_over_shapes(phrase: Phrase) -> None:
         for hit in phrase.hits:
             hit.side = "coat" if hit.side == "form" else hit.side
     for shape, word in pairwise(phrase.hits):
-        if shape.side == "form" and word.first == shape.last and word.entry.value.term == "form":
-            word.side = "coat"
+        if shape.side == "form" and word.first == shape.last:
+            if word.entry.value.term == "form":
+                word.side = "coat"
+            elif word.side == "state":
+                shape.side = "coat"  # "a small repair"
 
 
 def _describe(phrase: Phrase) -> None:
