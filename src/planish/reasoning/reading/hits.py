@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import compress, count
 
 from planish.reasoning.reading.lexicon import Entry, Lexicon, Node
 from planish.reasoning.reading.tokens import LOWER, Tokens
@@ -34,7 +35,9 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     """Find phrases from left to right, the longest at each place, passing over tokens already read."""
     hits: list[Hit] = []
     low, n, after = tokens.low, len(tokens), 0
-    for i, node in enumerate(map(lexicon.root.get, low)):
+    nodes = list(map(lexicon.root.get, low))
+    for i in compress(count(), nodes):
+        node = nodes[i]
         if node is None or i < after or covered[i] or (len(low[i]) < 3 and _is_a_scrap(tokens, i)):
             continue
         last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)

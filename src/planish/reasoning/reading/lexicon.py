@@ -44,6 +44,7 @@ class Grammar:
     whole: frozenset[str]
     look_before: frozenset[str]
     look_after: frozenset[str]
+    looks: frozenset[str]
 
 
 @dataclass(slots=True, eq=False)
@@ -135,7 +136,8 @@ def _grammar(table: Mapping[str, Any], plain: Mapping[str, Any]) -> Grammar:
         classes.update(dict.fromkeys(group, ("relation", "," if name == "apart" else name)))
     classes.update((stop, ("stop", relation)) for relation, stops in _STOPS.items() for stop in stops)
     classes["."] = ("dot", "")
-    return Grammar(classes, words("whole"), words("look", "before"), words("look", "after"))
+    before, after = words("look", "before"), words("look", "after")
+    return Grammar(classes, words("whole"), before, after, looks=before | after)
 
 
 _QUOTES = "'’\"“”‘*#"

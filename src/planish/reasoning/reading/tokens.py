@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, compress, count
 
 _GLUED = r"(?!(?<=[^\W\d_])[-‐‑–](?=[^\W\d_]))"
 """Passes over a hyphen glued between two letters."""
@@ -69,11 +69,9 @@ def _sentences(low: list[str], cap: list[int], start: list[int], end: list[int])
     """The number of each token's sentence: a new one after a line's end, and after a stop before a capital."""
     sentence = [0] * len(low)
     number, since, last = 0, 0, len(low) - 1
-    for i, word in enumerate(low):
-        if word not in _BREAKS:
-            continue
+    for i in compress(count(), map(_BREAKS.__contains__, low)):
         follows = i < last and cap[i + 1] != LOWER and start[i + 1] > end[i]
-        if word == "\n" or (follows and _ends_sentence(low, i)):
+        if low[i] == "\n" or (follows and _ends_sentence(low, i)):
             sentence[since : i + 1] = [number] * (i + 1 - since)
             number, since = number + 1, i + 1
     sentence[since:] = [number] * (last + 1 - since)

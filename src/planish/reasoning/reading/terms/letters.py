@@ -1,6 +1,8 @@
 """Letters on the object: quoted words, words after "Inscribed:", initials in marks, numbers of registrations."""
 
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import compress, count
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
@@ -30,21 +32,21 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     if lexicon.opening.isdisjoint(low) and _QUOTES.isdisjoint(low):
         return found, quoted
     shouts = sum(tokens.cap) > n
-    i, opened, word = 0, -100, ""
-    while i < n:
+    past, opened, word = 0, -100, ""
+    for i in compress(count(), map(_noted(lexicon.opening).__contains__, low)):
         token = low[i]
+        if i < past:
+            continue
         if token in lexicon.opening and not _amid_a_word(low, i, lexicon):
             opened, word = i, token
             if not shouts and (run := _capitals(tokens, i + 1, lexicon)) is not None:
                 found.append(Inscription(*run, word))
-                i = run[1]
-                continue
+                past = run[1]
         elif token in _OPEN and i - opened <= _NEAR + 4 and low[i - 1 : i] != ["by"] and _opens(tokens, i):
             end = _closing(tokens, i)
             if end > i + 1:
                 found.append(Inscription(i + 1, end, word))
-                i = end
-                opened = end
+                past, opened = end + 1, end
         elif (
             token in _QUOTE
             and _opens(tokens, i)
@@ -52,15 +54,19 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
             and _titled(tokens, i + 1, end)
         ):
             quoted.update(range(i + 1, end))
-            i = end
+            past = end + 1
         elif token == ":" and 0 <= i - opened <= 12 and _line_labelled(tokens, opened, i):
             end = _line_end(tokens, i + 1)
             if end > i + 1:
                 found.append(Inscription(i + 1, end, word))
-                i, opened = end, -100
-                continue
-        i += 1
+                past, opened = end, -100
     return found, quoted
+
+
+@lru_cache(maxsize=8)
+def _noted(opening: frozenset[str]) -> frozenset[str]:
+    """Words and signs that can begin letters or tell of them."""
+    return opening | _QUOTES | {":"}
 
 
 def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | None:

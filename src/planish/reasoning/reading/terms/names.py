@@ -1,6 +1,7 @@
 """Names of people, firms and places. What stands inside a name claims nothing: Brass Lantern Inn, John Silver."""
 
 from dataclasses import dataclass
+from itertools import compress, count
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
@@ -160,10 +161,10 @@ class NameFinder:
     def _people(self) -> list[Name]:
         names: list[Name] = []
         given, low, covered, past = self.lexicon.given, self.tokens.low, self.covered, 0
-        for i, capital in enumerate(self.tokens.cap):
-            if capital == LOWER or i < past or covered[i] or not (low[i] in given or self._initial(i)):
+        for i in compress(count(), self.tokens.cap):  # the capitals: LOWER is 0
+            if low[i] not in given and not (len(low[i]) == 1 and self._initial(i)):
                 continue
-            if self._long_place(i):
+            if i < past or covered[i] or self._long_place(i):
                 continue
             end = self._surname_end(i)
             if end > i + 1:

@@ -471,6 +471,8 @@ def settle_styles(hits: list[Hit], tokens: Tokens, styles: set[int]) -> None:
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
     low = tokens.low
+    if grammar.looks.isdisjoint(low):
+        return
     compounds = {hit.first for hit in hits if hit.last - hit.first > 1}
     for hit in hits:
         after = low[hit.last] if hit.last < len(low) and hit.last not in compounds else ""
