@@ -9,6 +9,7 @@ from planish.reasoning.reading.dates import problems_of, read_dates
 from planish.reasoning.reading.hits import Hit, choose_senses, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
+from planish.reasoning.reading.measures.capacities import worded_capacities
 from planish.reasoning.reading.terms.citations import settle_citations
 from planish.reasoning.reading.terms.coats import settle_coats
 from planish.reasoning.reading.terms.damage import settle_damage
@@ -136,6 +137,9 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     assembly.terms(hits, lexicon)
     lettered_spans = [(tokens.start[f.first], tokens.end[f.last - 1]) for f in inscriptions]
     lettered_spans += [(tokens.start[h.first], h.end) for h in hits if h.end > 0]
+    silent = inside | lettered | quoted | story
+    figures = assembly.measured.found
+    figures += list(worded_capacities(tokens, hits, lexicon, silent, assembly.covered, figures))
     placer = DatePlacer(tokens, hits, when, lettered_spans, _spans(story, tokens))
     for claim in dates:
         assembly.add(placer.place(claim))

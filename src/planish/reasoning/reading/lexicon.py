@@ -63,6 +63,8 @@ class Lexicon:
     says: Mapping[str, str]
     numbers: Mapping[str, int]
     units: Mapping[str, Any]
+    capacities: frozenset[str]
+    scots: frozenset[str]
     grammar: Grammar
     makes: Mapping[str, str]
 
@@ -119,6 +121,8 @@ def lexicon_of(words: WordBook) -> Lexicon:
         says=tables.get("marks", {}).get("says", {}),
         numbers=tables.get("counts", {}).get("numbers", {}),
         units=tables.get("units", {}),
+        capacities=frozenset(tables.get("units", {}).get("worded", {}).get("words", ())),
+        scots=frozenset(tables.get("units", {}).get("worded", {}).get("scots", ())),
         makes=tables.get("phrases", {}).get("makes", {}),
         grammar=_grammar(tables.get("phrases", {}), plain),
     )
