@@ -176,7 +176,7 @@ def test_figures_are_read_however_they_are_written(text: str, millimetres: float
 
 def test_a_size_given_twice_is_one_size() -> None:
     reading = planish.read_label("Brass box, 10-1/8 x 4 in. (25.7 x 10.2 cm)")
-    assert [(m.height_mm, m.width_mm) for m in reading.measures] == [(257.18, 101.6)]
+    assert [(m.length_mm, m.width_mm) for m in reading.measures] == [(257.18, 101.6)]
     assert reading.unread == ()
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.measures import Measured, MeasureFound, value_for
+from planish.reasoning.reading.measures.agreement import Sized, contradictions
 from planish.reasoning.reading.terms.letters import Inscription
 from planish.reasoning.reading.terms.makers import MakerFound
 from planish.reasoning.reading.terms.names import Name
@@ -72,6 +73,8 @@ class Assembly:
         self._clause_ends: dict[int, str] = {}
         self._part_starts: dict[int, str] = {}
         self._company_ends: dict[int, str] = {}
+        self._apart_ends: dict[int, str] = {}
+        self._company_usual: dict[str, str] = {}
 
     def cover(self, start: int, end: int) -> None:
         """Mark the tokens that touch characters `start`..`end` as read."""
@@ -114,6 +117,7 @@ class Assembly:
     def measures(self) -> None:
         """Measures become claims once the object is known: plates are measured across, spoons along."""
         before: MeasureFound | None = None
+        sizes: list[Sized] = []
         for found in self.measured.found:
             start = found.item.start
             found.part = found.part or self._part_of(found, before)
@@ -125,9 +129,12 @@ class Assembly:
                 flat=self._flat and 0 <= self._usual_at < start and not found.part,
             )
             strength = "likely" if found.by_order else "stated"
+            sizes.append(Sized(value, found.part, not found.by_order, start, found.end))
             self._claim(
                 "measure", value, start, found.end, part=found.part, strength=strength, other=other, told=told
             )
+        if len(sizes) > 1:
+            self.problems += contradictions(self.tokens.text, sizes)
 
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
@@ -151,7 +158,9 @@ class Assembly:
         return before or (self._part_starts.get(end + 1, "") if goes_on else "")
 
     def _part_before(self, start: int) -> str:
-        return self._part_ends.get(len(self.tokens.text[:start].rstrip()), "")
+        """ "tongs, poker 29 in": what stands right before a bare size, a part or a thing set apart by its comma."""
+        end = len(self.tokens.text[:start].rstrip())
+        return self._part_ends.get(end, "") or self._apart_ends.get(end, "")
 
     def _sized_before(self, start: int) -> str:
         """ "box 22 x 15 cm" beside a compass: the size of what stands right before it."""
@@ -163,6 +172,8 @@ class Assembly:
             return "diameter"
         if part in _LONG:
             return "length"
+        if part in self._company_usual:
+            return self._company_usual[part]
         return self._usual if 0 <= self._usual_at < start and not part else ""
 
     def maker(self, found: MakerFound, part: str = "") -> None:
@@ -269,6 +280,9 @@ class Assembly:
                 self._clause_ends[end] = hit.part
         elif value.kind == "mention" and hit.side == "object":
             self._part_starts[start] = self._company_ends[end] = value.term
+            self._company_usual[value.term] = str(value.more.get("measured", ""))
+            if hit.first and self.tokens.low[hit.first - 1] in ",;":
+                self._apart_ends[end] = value.term
         if hit.letters:
             value = TermValue(term=value.term, kind=value.kind, more={**value.more, "letters": hit.letters})
         self._claim(

@@ -43,7 +43,9 @@ def worded_capacities(
         start, end = tokens.start[first], tokens.end[i]
         item = Item(start, end, end, amount, tokens.text[start:end], unit)
         covered[first:last] = b"\1" * (last - first)
-        found = MeasureFound(item, unit, amount * unit.amount, "capacity", _part_of(tokens, inside, i), end=end)
+        found = MeasureFound(
+            item, unit, amount * unit.amount, "capacity", _part_of(tokens, inside, i), end=end
+        )
         if not any(_same(figure, found) for figure in figures):
             yield found
 
@@ -67,7 +69,9 @@ def _counted(tokens: Tokens, i: int, lexicon: Lexicon, *, several: bool) -> tupl
 
 def _several(tokens: Tokens, inside: dict[int, Hit], i: int) -> bool:
     """True where the thing that the capacity describes stands in the plural."""
-    thing = next((inside[j] for j in range(i, i + 1 + _REACH) if j in inside and inside[j].side == "object"), None)
+    thing = next(
+        (inside[j] for j in range(i, i + 1 + _REACH) if j in inside and inside[j].side == "object"), None
+    )
     return thing is not None and tokens.low[thing.last - 1].endswith("s")
 
 

@@ -41,6 +41,20 @@ _IS_SIZE = re.compile(
 """What follows a length in feet; without it "3 feet" are what the thing stands on."""
 _SAID_AFTER = frozenset({"high", "tall", "wide", "long", "deep", "across"})
 """Words of size that follow their figure; behind a comma any other belongs to the figure after it: "10 in, diam. 20"."""
+_IN_STATE = re.compile(
+    r" (?:when |fully |if )?(extended|open|opened|closed|folded|unfolded|unextended)\b(?! [a-z]{4})",
+    re.IGNORECASE,
+)
+_OVER = re.compile(
+    r" (over|across|excluding|excl\.?|including|incl\.?|inc\.?|without|not including) (?:the )?"
+    r"(handles?|spout|ears?|lugs?|lid|cover|finial|knob|knop|handle and spout|stand|base|plinth|fittings?|drip ?pans?|nozzles?|glass|shade|candles?)\b",
+    re.IGNORECASE,
+)
+_STATE_BEFORE = re.compile(
+    r"(?<![^\W_])(extended|open|closed|folded|extends to|extending to|opens to|closes to|opening to)\s?:?\s$",
+    re.IGNORECASE,
+)
+"""Long things that slide, open and fold have two sizes; what a size leaves out or takes in is told right behind it."""
 _FEET = frozenset("'′’")
 _WINDOW = 48
 _BETWEEN = " -\t\n\r\x0b\x0c\x1c\x1d\x1e\x1f"
@@ -109,7 +123,25 @@ def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
         and _HIGH.match(text, item.end)
     ):
         _look_past_bracket(text, table, item)
+    if item.unit is not None and item.unit.base == "mm" and not item.over:
+        _look_at_state(text, item, last.end if last else 0)
     return item
+
+
+def _look_at_state(text: str, item: Item, not_before: int) -> None:
+    """ "75 cm extended", "closed 12 cm", "31 cm over handles": in what state, or over what, a bare size was taken."""
+    if text[item.end : item.end + 1] == " ":
+        if state := _IN_STATE.match(text, item.end, item.end + _WINDOW):
+            item.over, item.end = state[1], state.end()
+            return
+        if over := _OVER.match(text, item.end, item.end + _WINDOW):
+            across = over[1].lower() in ("over", "across") and not item.role_word
+            item.over, item.end = over[2], over.end()
+            item.role_word, item.role = ("across", "width") if across else (item.role_word, item.role)
+            return
+    window = text[max(not_before, item.start - 24) : item.start]
+    if window[-1:] in " :" and (state := _STATE_BEFORE.search(window)):
+        item.over, item.start = state[1], item.start - len(window) + state.start(1)
 
 
 def _look_past_bracket(text: str, table: UnitTable, item: Item) -> None:
@@ -160,8 +192,8 @@ def _hedge_in(window: str) -> int:
 
 
 def _may_name_a_role(window: str, table: UnitTable) -> bool:
-    """A quick look: most figures have no word of size among the four before them."""
-    return not table.role_words.isdisjoint(_LETTERS.findall(window.lower())[-4:])
+    """A quick look: most figures have no word of size among the seven before them."""
+    return not table.role_words.isdisjoint(_LETTERS.findall(window.lower())[-7:])
 
 
 def _look_after(text: str, table: UnitTable, item: Item) -> None:

@@ -310,7 +310,7 @@ def value_for(
 
     `usual` is what a bare size of this kind of object is usually taken over (house default, common practice, no
     source). `precious` is True for silver and gold, whose ounces are troy by custom.
-    `flat` is True for things that lie: two bare figures are their length and width.
+    `flat` is True for things that lie: two bare figures are their length and width, as of all that is measured along.
     """
     unit, amount, role = found.unit, found.amount, found.role
     readings: tuple[tuple[float, str, str], ...] = ()
@@ -321,7 +321,7 @@ def value_for(
         if precious and unit.name == "oz":
             amount = found.item.value * _TROY
     others: tuple[str, ...] = ()
-    if found.by_order and role == "height" and found.lengths == 2 and flat:
+    if found.by_order and role == "height" and found.lengths == 2 and (flat or usual == "length"):
         role = "length"
     if found.falling and usual in _LYING:
         others, role = (role,), _LYING[usual][role]
