@@ -72,7 +72,7 @@ def says(text: str, side: str) -> list[str]:
         ("Tinder box, brass. Lacks damper", "state", ["missing of damper"]),
         ("Tin tray, gallery pierced, losses to paint", "state", ["missing of paint"]),
         # figures and foliage are two things; a state far from a part, or after "unmarked", tells of the whole
-        ("Brass ewer engraved with figures and foliage", "decoration", ["engraved", "foliate"]),
+        ("Brass ewer engraved with figures and foliage", "decoration", ["engraved", "figure", "foliate"]),
         ("Pewter salt, unmarked, some corrosion", "state", ["corrosion"]),
         ("Set of four sticks, brass candlesticks, square bases, 21 cm high, two drilled", "state", ["drilled"]),
         ("Brass candlestick, two nozzles, one bent", "state", ["bent of nozzle"]),

@@ -53,6 +53,8 @@ _STOPS = frozenset(",;(.:\n")
 _HANGS = frozenset({"with", "on", "and", "to", "over", "of", "in", "at", "for", "by"})
 _UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
 """Before a part these say how far the thing itself was measured: "to rim 15 cm, over finial 24 cm"."""
+_LEADS = 40
+"""Characters within which a size may stand before the thing it is of ("12 in brass charger")."""
 _WHICH = "the words differ between houses: the rule book's definition decides"
 
 
@@ -68,6 +70,7 @@ class Assembly:
         self._usual = ""
         self._usual_at = -1
         self._flat = False
+        self._main_term = ""
         self._precious_at = -1
         self._part_ends: dict[int, str] = {}
         self._clause_ends: dict[int, str] = {}
@@ -139,8 +142,8 @@ class Assembly:
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
         start = found.item.start
-        if found.role in _SPANS:
-            return self._clause_ends.get(len(self.tokens.text[:start].rstrip()), "")
+        if found.role and found.unit.base == "mm":
+            return self._part_measured(found)
         if not found.role and found.item.unit is not None:
             return self._part_beside(start, found.end)
         if not found.by_order:
@@ -162,6 +165,13 @@ class Assembly:
         end = len(self.tokens.text[:start].rstrip())
         return self._part_ends.get(end, "") or self._apart_ends.get(end, "")
 
+    def _part_measured(self, found: MeasureFound) -> str:
+        """ "shade height 12 cm"; "bowl 10 cm across" where the part opens its clause: a size with its role may be a part's."""
+        end = len(self.tokens.text[: found.item.start].rstrip())
+        if found.item.prefixed and len(found.item.role_word) > 2:
+            return self._part_ends.get(end, "")
+        return self._clause_ends.get(end, "") if found.role in _SPANS else ""
+
     def _sized_before(self, start: int) -> str:
         """ "box 22 x 15 cm" beside a compass: the size of what stands right before it."""
         end = len(self.tokens.text[:start].rstrip())
@@ -174,7 +184,8 @@ class Assembly:
             return "length"
         if part in self._company_usual:
             return self._company_usual[part]
-        return self._usual if 0 <= self._usual_at < start and not part else ""
+        near = 0 <= self._usual_at < start + _LEADS
+        return self._usual if near and not part else ""
 
     def maker(self, found: MakerFound, part: str = "") -> None:
         """A maker; a qualifier on which houses differ is said to be so."""
@@ -233,6 +244,7 @@ class Assembly:
                 value = TermValue(term=value.term, kind="mention", more=value.more)
             elif hit.side == "object":
                 if self._usual_at < 0:
+                    self._main_term = value.term
                     self._usual, self._usual_at = (
                         str(value.more.get("measured", "")),
                         self.tokens.start[hit.first],
@@ -281,7 +293,8 @@ class Assembly:
         elif value.kind == "mention" and hit.side == "object":
             self._part_starts[start] = self._company_ends[end] = value.term
             self._company_usual[value.term] = str(value.more.get("measured", ""))
-            if hit.first and self.tokens.low[hit.first - 1] in ",;":
+            again = self._main_term.endswith(value.term)
+            if hit.first and self.tokens.low[hit.first - 1] in ",;" and not again:
                 self._apart_ends[end] = value.term
         if hit.letters:
             value = TermValue(term=value.term, kind=value.kind, more={**value.more, "letters": hit.letters})

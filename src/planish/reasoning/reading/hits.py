@@ -1,5 +1,6 @@
 """Words of the trade found in a text: the longest phrase at each place, with its possible senses."""
 
+from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from itertools import compress, count
@@ -51,6 +52,31 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
             hits.append(again)
             after = again.last
     return hits
+
+
+def counted_in_figures(tokens: Tokens, hits: list[Hit], covered: bytearray) -> None:
+    """ "6 brass candlesticks" at the head of a label, "13 pieces", "7-piece set": a number of things in figures."""
+    low, cap, n = tokens.low, tokens.cap, len(tokens)
+    found = []
+    if n > 1 and low[0].isdecimal() and not covered[0] and cap[1] == LOWER and low[1].isalpha():
+        found.append((0, 1))
+    for piece in _PIECES.intersection(low):
+        last = low.index(piece) + 1
+        at = last - 2 - (last > 2 and low[last - 2] == "-")
+        if at >= 0 and low[at].isdecimal() and not covered[at] and low[max(0, at - 1)] not in _MADE_IN:
+            found.append((at, last))
+    for first, last in found:
+        number = int(low[first]) if len(low[first]) < 4 else 0
+        if number < 2 or any(hit.first < last and first < hit.last for hit in hits):
+            continue
+        entry = Entry("count", TermValue(term=low[first], kind="number", more={"number": number}))
+        at = bisect_left(hits, first, key=lambda hit: hit.first)
+        hits.insert(at, Hit(first, last, entry, (entry,), "count"))
+
+
+_PIECES = frozenset({"pieces", "piece", "pcs", "pce", "pc"})
+_MADE_IN = frozenset({"in", "into", "of", "from"})
+"""Before a number of pieces: what the thing is made in, or a number that its set has told."""
 
 
 def _done_again(tokens: Tokens, i: int) -> Hit | None:

@@ -6,7 +6,7 @@ from typing import Protocol
 from planish.facts.words import WordBook
 from planish.reasoning.reading.assembling import Assembly
 from planish.reasoning.reading.dates import problems_of, read_dates
-from planish.reasoning.reading.hits import Hit, choose_senses, scan
+from planish.reasoning.reading.hits import Hit, choose_senses, counted_in_figures, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
 from planish.reasoning.reading.measures.capacities import worded_capacities
@@ -42,6 +42,7 @@ from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
 from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.terms.relations import Relations, settle_looks, settle_styles
 from planish.reasoning.reading.terms.rulers import without_people
+from planish.reasoning.reading.terms.shapes import settle_colours, settle_plating, settle_shapes
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
@@ -66,7 +67,10 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
         assembly.cover(claim.span.start, claim.span.end)
     _read_figures(assembly, lexicon, dates)
     hits = scan(tokens, lexicon, assembly.covered)
+    counted_in_figures(tokens, hits, assembly.covered)
     choose_senses(hits, tokens, lexicon)
+    settle_shapes(hits, tokens, lexicon, assembly.covered)
+    settle_plating(hits, tokens)
     _settle(assembly, hits, dates, lexicon)
     claims = assembly.claims_in_order()
     return Reading(
@@ -115,6 +119,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
         for hit in hits
         if hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens)
     ]
+    settle_colours(hits, tokens)
     settle_looks(hits, tokens, lexicon.grammar)
     settle_styles(hits, tokens, {claim.span.start for claim in dates if claim.side == "style"})
     settle_later(hits)
@@ -184,6 +189,8 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return tells_a_life(hit, tokens)
     if hit.side in ("object", "puff") and hit.first in story and _amid_capitals(hit, tokens):
         return True
+    if hit.side in ("object", "decoration") and hit.first in story and _is_figure(hit):
+        return True
     if hit.side == "object":
         return names_a_circle(hit, tokens)
     if hit.side == "puff":
@@ -198,6 +205,11 @@ def _amid_capitals(hit: Hit, tokens: Tokens) -> bool:
     cap = tokens.cap
     beside = (hit.first > 0 and cap[hit.first - 1] == CAPITAL) or cap[hit.last : hit.last + 1] == [CAPITAL]
     return cap[hit.first] == CAPITAL and beside
+
+
+def _is_figure(hit: Hit) -> bool:
+    """A creature or a person of the motifs: a gentleman who once owned the thing is not shown on it."""
+    return len(hit.entries) > 1 and {"object", "decoration"} <= {entry.side for entry in hit.entries}
 
 
 def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:

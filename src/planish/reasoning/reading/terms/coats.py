@@ -8,7 +8,7 @@ from planish.reasoning.reading.terms.parts import BRIDGES, CLAUSE
 
 def settle_coats(hits: list[Hit], low: list[str]) -> None:
     """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
-    metal = False
+    metal = made = False
     for one, other in pairwise(hits):
         if one.side == "material" and other.side == "state" and one.last == other.first:
             if one.part:
@@ -16,7 +16,8 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
                 one.side, other.part = "coat", one.entry.value.term
                 continue
-        if metal and _in_gold(one, other, low):
+        made = made or metal or one.side == "surface"
+        if made and _in_gold(one, other, low):
             one.part = other.entry.value.term
         if _is_limb(one, other, low):
             other.part, one.side = one.entry.value.term, "coat"

@@ -135,14 +135,7 @@ class DatePlacer:
         s, e = claim.span.start, claim.span.end
         if value.event == "body_made" and _STYLE.match(self.tokens.text, e):
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="style"))
-        if any(a <= s and e <= b for a, b in self.lettered):
-            return _moved(claim, value, "inscribed", "", side="inscription")
-        if (
-            value.event == "body_made"
-            and not value.said
-            and _may_be_written(value)
-            and self._after_letters(s)
-        ):
+        if self._is_written(value, s, e):
             return _moved(claim, value, "inscribed", "", side="inscription")
         if any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value):
             return _moved(claim, value, "label", "", side="provenance")
@@ -152,8 +145,11 @@ class DatePlacer:
         if told is not None:
             return told
         if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(claim):
-            value = replace(value, event="body_made")
-            claim = replace(claim, value=value)
+            made = replace(value, event="body_made")
+            claim = replace(claim, value=made)
+            if _tells_of_ornament(value, claim.words):
+                return self._main_or_story(claim, made)
+            value = made
         at = bisect_right(self.starts, s)
         if value.event == "repair" and not claim.part and at and self.hits[at - 1].side == "part":
             near = self.tokens.text[self.tokens.end[self.hits[at - 1].last - 1] : s]
@@ -164,6 +160,13 @@ class DatePlacer:
         if placed is not None:
             return placed
         return self._main_or_story(claim, value)
+
+    def _is_written(self, value: DateValue, start: int, end: int) -> bool:
+        """Among the letters on the object, right behind them, or a plain year behind a word of lettering."""
+        if any(a <= start and end <= b for a, b in self.lettered):
+            return True
+        plain = value.event == "body_made" and not value.said and _may_be_written(value)
+        return plain and (self._after_letters(start) or any(start - b == 1 for _, b in self.lettered))
 
     def _closes_the_label(self, claim: Claim, value: DateValue) -> bool:
         """ "formerly the property of a lady, c. 1680.": a circa at the very end, set off, is the making's."""
@@ -474,6 +477,11 @@ _TIMES = frozenset(
         "style",
     }
 )
+
+
+def _tells_of_ornament(value: DateValue, words: str) -> bool:
+    """ "crest engraved, c. 1815": the comma parts the ornament from the years of making."""
+    return value.event in ("decorated", "inscribed") and "," in words
 
 
 def _may_be_written(value: DateValue) -> bool:

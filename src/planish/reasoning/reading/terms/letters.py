@@ -253,9 +253,11 @@ _MARKS = frozenset({"mark", "marks", "touch", "touchmark", "stamp"})
 
 
 def _is_struck(first: int, tokens: Tokens) -> bool:
-    """True behind a verb of marking, over small words and initials."""
+    """True behind a verb of marking, over small words and initials; "stamped with stars" is an ornament."""
     low = tokens.low
     j = first - 1
+    if low[first].endswith("s") and low[j : j + 1] == ["with"]:
+        return False
     while j > 0 and first - j < 9 and (low[j] in _TO_DEVICE or (len(low[j]) == 1 and tokens.cap[j] != LOWER)):
         j -= 1
     return j >= 0 and low[j] in _STRIKES

@@ -188,8 +188,11 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
             return "decoration"
         if earlier.side == "object":
             told = any(h.side == "object" for h in hits[: hits.index(earlier)])
-            return earlier.entry.value.term if told and not between else ""
+            return earlier.entry.value.term if told and _HAS_BEEN.issuperset(between) else ""
     return ""
+
+
+_HAS_BEEN = frozenset({"has", "have", "been", "is", "are", "was", "were"})
 
 
 _SO = frozenset(
@@ -344,6 +347,10 @@ def settle_later(hits: list[Hit]) -> None:
     for k, (one, other) in enumerate(pairwise(hits)):
         if one.last != other.first or k in joined:
             continue
+        if _is_later(one) and other.side == "state" and other.entry.value.kind in _CHANGED:
+            joined.add(k)
+            other.first = one.first
+            continue
         after = hits[k + 2] if k + 2 < len(hits) and hits[k + 2].first == other.last else None
         if (
             _is_later(one)
@@ -364,6 +371,8 @@ def settle_later(hits: list[Hit]) -> None:
         hits[:] = [hit for k, hit in enumerate(hits) if k not in joined]
 
 
+_CHANGED = frozenset({"altered", "restored", "refinished"})
+"""What a later hand did: "later converted to electricity" says nothing else is later."""
 _WORK = frozenset({"decoration", "surface", "technique"})
 _NOUNS = frozenset({"object", "part", "decoration"})
 

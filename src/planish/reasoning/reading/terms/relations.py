@@ -7,9 +7,10 @@ list is company, a part or a picture, and what describes that noun says nothing 
 from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.lexicon import Grammar
+from planish.reasoning.reading.lexicon import Entry, Grammar
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
 from planish.reasoning.reading.tokens import Tokens
+from planish.records import TermValue
 
 _SHARED = frozenset({"with", "in", "of"})
 _STANDING = frozenset({"mounted", "raised", "set", "stands", "standing", "fixed", "mtd"})
@@ -96,6 +97,7 @@ class Relations:
             and phrase.relation in ("with", "in", "of", "and")
         )
         head.part = before.part if worn and before is not None else ""
+        coated = any(hit.side == "surface" and hit.last <= head.first for hit in phrase.hits)
         if (
             "material" in phrase.sides
             and self.main is None
@@ -104,7 +106,7 @@ class Relations:
         ):
             self.unlisted = self.tokens.sentence[phrase.first]  # "Silver wreath": the ornament is the thing
         else:
-            phrase.part = phrase.noun if "material" in phrase.sides else head.part
+            phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
 
     @staticmethod
     def _is_part(before: Phrase) -> bool:
@@ -147,6 +149,8 @@ class Relations:
     def _from_before(self, phrase: Phrase, before: Phrase) -> str:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
         relation, sides = phrase.relation, phrase.sides
+        if relation == "of" and "material" in sides and before.head is not None and is_motif(before.head):
+            return before.noun
         while before.relation == "(" and relation != "(" and before.before is not None:
             if ")" not in self.tokens.low[before.last : phrase.first]:
                 break  # still inside the bracket: "(handle of horn)"
@@ -198,6 +202,10 @@ class Relations:
         return low[first - 2] in _STANDING or (self.main is not None and not coats)
 
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
+        if before is not None and self.main is not None and self._is_shown(phrase, before):
+            _as_ornament(head, before.part)
+            phrase.part = head.part
+            return
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
         free = phrase.relation in _FREE and not phrase.likeness
         if self.main is None and head.entry.value.kind == "sculpture" and self._heads_a_list(phrase):
@@ -238,6 +246,26 @@ class Relations:
         return (
             low[0] == "from" and sentence[phrase.first] == 0 and low[phrase.last : phrase.last + 1] == [":"]
         )
+
+    def _is_shown(self, phrase: Phrase, before: Phrase) -> bool:
+        """ "pierced with urns and swags": what is worked into a thing is its ornament, no second thing."""
+        if phrase.joined:
+            struck = self.tokens.low[phrase.last : phrase.last + 1] in (["mark"], ["marks"], ["stamp"])
+            return (
+                not struck
+                and before.head is not None
+                and is_motif(before.head)
+                and before.relation == phrase.relation
+            )
+        low, verb = self.tokens.low, before.hits[-1] if before.hits else None
+        if (
+            phrase.relation != "with"
+            or verb is None
+            or verb.last != before.last
+            or low[before.last] != "with"
+        ):
+            return False
+        return low[verb.last - 1] in _WORKED
 
     def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
         """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
@@ -281,6 +309,17 @@ def _past_shapes(before: Phrase | None) -> bool:
     while before is not None and before.head is None and before.sides == {"form"}:
         before = before.before
     return before is not None and before.whole
+
+
+_WORKED = frozenset(
+    {"engraved", "chased", "pierced", "painted", "embossed", "etched", "decorated", "cast", "carved", "printed", "punched", "incised", "stencilled", "repousse", "moulded", "enamelled"}
+)  # fmt: skip
+
+
+def _as_ornament(head: Hit, part: str) -> None:
+    """A thing that is only shown."""
+    head.choose(Entry("decoration", TermValue(term=head.entry.value.term, kind="motif")))
+    head.part = part
 
 
 def _as_object(head: Hit) -> None:
@@ -367,6 +406,7 @@ def _pass_over_shapes(phrase: Phrase) -> None:
 def _describe(phrase: Phrase) -> None:
     head = phrase.head
     _pass_over_shapes(phrase)
+    _shape_what_crowns(phrase)
     for hit in phrase.hits:
         side = hit.side
         if (side == "count" and _counts_nothing(hit, phrase)) or _only_a_shape(hit, phrase):
@@ -414,7 +454,7 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     """Substance, surface and ornament always; a shape before the noun; a place before it, or where the part is set apart."""
     head = phrase.head
     before = head is not None and hit.first < head.first
-    if hit.side == "form":
+    if hit.side in ("form", "style"):
         return before
     if hit.side != "place":
         return hit.side in _OF_PARTS
@@ -437,6 +477,34 @@ def _only_a_shape(hit: Hit, phrase: Phrase) -> bool:
     """ "lion head finial": the head is what the finial looks like, no thing of its own."""
     shaped = hit is not phrase.head and hit.side == "object" and hit.entry.value.term == "head"
     return shaped and _next_is_noun(hit, phrase)
+
+
+_CROWNING = frozenset({"finial", "knop", "knob", "thumbpiece", "terminal", "boss", "cresting"})
+
+
+_FINIALS = frozenset(
+    {"urn", "vase", "bell", "lamp", "torch", "lantern", "helmet", "ball", "mitre", "crown", "coronet", "book", "basket", "barrel", "bucket", "anchor", "cannon", "cross", "cup", "shield", "sword", "bottle", "jar", "horn"}
+)  # fmt: skip
+"""Things whose shape crowns other things."""
+
+
+def _shape_what_crowns(phrase: Phrase) -> None:
+    for hit in phrase.hits:
+        if _crowns(hit, phrase):
+            _as_ornament(hit, phrase.part)
+
+
+def _crowns(hit: Hit, phrase: Phrase) -> bool:
+    """ "urn finials": a thing right before what crowns another is its shape."""
+    head = phrase.head
+    return (
+        head is not None
+        and hit is not head
+        and hit.side == "object"
+        and hit.entry.value.term in _FINIALS
+        and head.entry.value.term in _CROWNING
+        and hit.last == head.first
+    )
 
 
 def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:

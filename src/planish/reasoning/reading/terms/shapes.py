@@ -1,0 +1,90 @@
+"""Words that only make sense together with the word before: lyre shaped, of haystack form, gold painted, plate worn."""
+
+from collections.abc import Collection
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.tokens import Tokens
+from planish.records import TermValue
+
+_NOT_SHAPED = frozenset({"well", "beautifully", "nicely", "finely", "similarly", "hand", "simply"})
+_SHOWS = frozenset({"object", "decoration", "material", "part", "form"})
+_DRAWN_IN = frozenset({"gold", "silver", "copper", "bronze", "pewter"})
+_DRAWN = frozenset(
+    {"painted", "paint", "lettering", "letters", "lettered", "line", "lines", "lined", "highlights", "highlighted", "stencilling", "stencilled", "stenciling", "stenciled", "printed", "ink", "script", "numerals", "sprayed", "speckled", "flecked", "dust", "leaf"}
+)  # fmt: skip
+_PLATED = frozenset({"plated", "plating"})
+_OF_A_COAT = frozenset({"wear", "damage", "corrosion", "good", "refinished"})
+
+
+def settle_shapes(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
+    """ "Lyre shaped", "of haystack form": the word before says which shape, whatever it names elsewhere."""
+    low = tokens.low
+    if not ("shaped" in low or "form" in low or "shape" in low):
+        return
+    gone: set[int] = set()
+    for k, hit in enumerate(hits):
+        word = low[hit.first]
+        if word not in ("shaped", "form", "shape") or hit.last - hit.first > 1 or hit.first == 0:
+            continue
+        before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
+        at = before.first if before is not None else hit.first - 1
+        if before is None and not _names_a_shape(low[at], lexicon, covered[at] > 0):
+            continue
+        if (word != "shaped" and low[at - 1 : at] not in (["of"], ["in"])) or (
+            before is not None and (before.side not in _SHOWS or (word != "shaped" and before.side == "form"))
+        ):
+            continue
+        shape = f"{' '.join(low[at : hit.first])}-shaped"
+        hit.choose(Entry("form", TermValue(term=shape, kind="form")))
+        hit.first = at
+        if before is not None:
+            gone.add(k - 1)
+    _leave_out(hits, gone)
+
+
+def _names_a_shape(word: str, lexicon: Lexicon, covered: bool) -> bool:
+    return (
+        word.isalpha()
+        and len(word) > 1
+        and not covered
+        and not word.endswith("ly")
+        and word not in _NOT_SHAPED
+        and word not in lexicon.function
+    )
+
+
+def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
+    """ "Gold painted", "gold lettering": a colour, no substance."""
+    if _DRAWN.isdisjoint(tokens.low):
+        return
+    for hit in hits:
+        drawn = hit.side == "material" and hit.entry.value.term in _DRAWN_IN
+        if drawn and hit.last < len(tokens) and tokens.low[hit.last] in _DRAWN:
+            hit.side = "coat"
+
+
+def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
+    """ "Electroplate, plate worn", "wear to plate": what is worn there is the plating, no dish."""
+    if "plate" not in tokens.low:
+        return
+    plated = False
+    for k, hit in enumerate(hits):
+        plated = plated or (hit.side in ("material", "surface") and hit.entry.value.kind in _PLATED)
+        if not plated or hit.side != "object" or tokens.low[hit.first : hit.last] != ["plate"]:
+            continue
+        after = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first - hit.last < 2 else None
+        before = hits[k - 1] if k and tokens.low[hits[k - 1].last : hit.first] in _TO else None
+        if any(
+            said is not None and said.side == "state" and said.entry.value.kind in _OF_A_COAT
+            for said in (after, before)
+        ):
+            hit.choose(Entry("part", TermValue(term="plating", kind="part")))
+
+
+_TO: tuple[list[str], ...] = ([], ["to"], ["to", "the"], ["in"], ["on"])
+
+
+def _leave_out(hits: list[Hit], gone: Collection[int]) -> None:
+    if gone:
+        hits[:] = [hit for k, hit in enumerate(hits) if k not in gone]
