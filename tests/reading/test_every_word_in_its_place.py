@@ -39,7 +39,15 @@ BY_SIDE = words_of_one_side(lexicon_of(english()))
 METALS = frozenset({"copper alloy", "copper", "iron", "silver", "tin alloy", "gold", "zinc alloy", "lead"})
 OF_METAL = ("gold weight", "gold weights", "wire candlestick", "wire candlesticks")
 """Things called after a metal: behind another metal either word may be meant."""
-OBJECTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["object"] if e.value.kind != "sculpture" and p not in OF_METAL]  # fmt: skip
+CAPACITIES = lexicon_of(english()).capacities
+"""A quart mug tells its capacity besides: its labels have cases of their own."""
+OBJECTS: list[Word] = [
+    (p, e.value.term)
+    for p, e in BY_SIDE["object"]
+    if e.value.kind != "sculpture"
+    and p not in OF_METAL
+    and CAPACITIES.isdisjoint(p.replace("-", " ").split())
+]
 PARTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["part"]]
 METAL: list[Word] = [
     (p, e.value.term) for p, e in BY_SIDE["material"] if e.value.kind in METALS and p[0] != "."
