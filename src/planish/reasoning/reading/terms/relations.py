@@ -149,7 +149,7 @@ class Relations:
     def _from_before(self, phrase: Phrase, before: Phrase) -> str:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
         relation, sides = phrase.relation, phrase.sides
-        if relation == "of" and "material" in sides and before.head is not None and is_motif(before.head):
+        if self._ornament_of(phrase, before):
             return before.noun
         while before.relation == "(" and relation != "(" and before.before is not None:
             if ")" not in self.tokens.low[before.last : phrase.first]:
@@ -192,6 +192,12 @@ class Relations:
         ):
             return ""
         return opener.part if phrase.sides <= self.main_sides | {"surface", "technique"} else ""
+
+    @staticmethod
+    def _ornament_of(phrase: Phrase, before: Phrase) -> bool:
+        """ "set with cabochons of blue glass": the ornament is of the glass."""
+        shown = before.head is not None and is_motif(before.head)
+        return shown and phrase.relation == "of" and "material" in phrase.sides
 
     def _stands(self, phrase: Phrase, before: Phrase) -> bool:
         """ "mounted on leather", "six on velvet": the thing stands on it; "silver on copper", "oil on canvas" are made of both."""
