@@ -60,7 +60,8 @@ class Relations:
         elif phrase.noun:
             self._unlisted(phrase)
         elif before is not None:
-            phrase.part = self._from_before(phrase, before)
+            shown = self._ornament_of(phrase, before)
+            phrase.part = before.noun if shown else self._from_before(phrase, before)
         elif phrase.relation == "on" and "material" in phrase.sides and self.main is not None:
             phrase.part = "stand"
         if self.main is None and "count" in phrase.sides:
@@ -149,8 +150,6 @@ class Relations:
     def _from_before(self, phrase: Phrase, before: Phrase) -> str:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
         relation, sides = phrase.relation, phrase.sides
-        if self._ornament_of(phrase, before):
-            return before.noun
         while before.relation == "(" and relation != "(" and before.before is not None:
             if ")" not in self.tokens.low[before.last : phrase.first]:
                 break  # still inside the bracket: "(handle of horn)"
