@@ -26,7 +26,7 @@ _GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
 _FINE = frozenset({8, 9, 10, 12, 14, 15, 18, 20, 21, 22, 24})
 """Carats that tell how fine gold is: 8 to 24 (hallmarking law of several countries, from memory)."""
 _GEM = re.compile(
-    r"[^.;\n]{0,24}?\b(?:diamond|sapphire|ruby|rubies|emerald|stone|gems?\b|gemstone|aquamarine|topaz|citrine|amethyst|total)",
+    r"[^.;\n]{0,24}?\b(?:diamond(?!s?[ -](?:point|knop|shaped|form|pattern))|sapphire|ruby|rubies|emerald|stone|gems?\b|gemstone|aquamarine|topaz|citrine|amethyst|total)",
     re.IGNORECASE,
 )
 _HIGH = re.compile(
