@@ -45,6 +45,8 @@ _LETTERS = re.compile(
 _PRESENTED = re.compile(
     r"(?:\s|[A-Z][\w’']{0,20}[.,]?|(?:to|by|the|of|for|at|from|and|on|in|a)(?=\s)|[&,]){1,40}"
 )
+_RECEIVER = re.compile(r"(?:[^.,;:\n()]|,\s(?=[A-Z])|\.(?=\s?[A-Z])){1,90}")
+"""To whom it was given, up to the year: "presented to the Bell Inn cricket club 1887"."""
 _GONE = frozenset({"missing", "incomplete", "liner missing"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
@@ -195,7 +197,8 @@ class DatePlacer:
             ):
                 return True
             if hit.side == "inscription" and hit.entry.value.term == "presentation":
-                return _PRESENTED.fullmatch(gap) is not None
+                given = self.tokens.low[hit.last - 1] in ("to", "by") or gap.startswith((" to ", " by "))
+                return (_RECEIVER if given else _PRESENTED).fullmatch(gap) is not None
             if hit.side == "inscription" or (hit.side == "decoration" and hit.entry.value.term in _LETTERING):
                 return _LETTERS.fullmatch(gap) is not None
         return False

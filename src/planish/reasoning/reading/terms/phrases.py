@@ -134,6 +134,8 @@ class PhraseFinder:
             if side == "part" and self._inside(hit):
                 self._relate("in")
                 return
+            if side == "state" and self._is_filled(hit):
+                return
             if side in _MAKING:
                 kind, part = self.grammar.classes.get(self.tokens.low[hit.first], _UNKNOWN)
                 if kind == "makes":
@@ -160,10 +162,25 @@ class PhraseFinder:
             hit.side = "coat"
         return placed
 
-    def _leaves_unmarked(self, hit: Hit) -> bool:
-        """ "candlestick bears no marks": a thing and what it lacks are no compound noun."""
+    def _is_filled(self, hit: Hit) -> bool:
+        """ "Lead-filled base": what fills it, and no repair of the base."""
+        kind, part = self.grammar.classes.get(self.tokens.low[hit.first], _UNKNOWN)
         before = self.items[-1] if self.items else None
-        return hit.entry.value.kind == "unmarked" and isinstance(before, Hit) and before.side == "object"
+        if (
+            kind != "makes"
+            or not isinstance(before, Hit)
+            or before.side != "material"
+            or before.last != hit.first
+        ):
+            return False
+        before.part, hit.side = part, "coat"
+        return True
+
+    def _leaves_unmarked(self, hit: Hit) -> bool:
+        """ "candlestick bears no marks", "lantern marked PORT": a thing and what it bears are no compound noun."""
+        before = self.items[-1] if self.items else None
+        verb = hit.entry.value.kind == "unmarked" or self.tokens.low[hit.first].endswith("ed")
+        return verb and isinstance(before, Hit) and before.side in ("object", "part")
 
     def _steer(self, i: int, kind: str, value: str) -> None:
         """A word that ends a phrase or says how the next one hangs on what stands before."""

@@ -57,6 +57,8 @@ class Relations:
             self._motif(phrase, head, before)
         elif head is not None:
             phrase.part = phrase.noun
+            if phrase.relation == "for" and "for" in self.tokens.low[max(phrase.first - 4, 0) : phrase.first]:
+                head.side = "coat" if head.side == "part" else head.side  # "a key for a church door"
         elif phrase.noun:
             self._unlisted(phrase)
         elif before is not None:
@@ -469,7 +471,7 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
 
 
 _CALLED = frozenset({"object", "part", "mark"})
-_KINDS = frozenset({"like", "form", "shape", "type", "style", "effect", "inspired", "look"})
+_KINDS = frozenset({"pattern", "like", "form", "shape", "type", "style", "effect", "inspired", "look"})
 _PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
 
 
