@@ -124,7 +124,8 @@ def find(s: Sheet) -> list[Found]:
             break
         if now == k.QUERY and _asks_of_the_word(t, i):
             continue
-        if now in _STARTS and (dated := stretch(s, i)) is not None:
+        begins = now in _STARTS and not (now == k.NUM and _counts(s, i))
+        if begins and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
                 if found:
                     heard.again(found[-1], dated)
@@ -141,6 +142,20 @@ def find(s: Sheet) -> list[Found]:
             heard.listen(i)
         hears = heard.verb >= 0 or heard.model >= 0
     return _glossed(t, found) if len(found) > 1 else found
+
+
+def _counts(s: Sheet, i: int) -> bool:
+    """ "24 x 10 cm", "5/8 in", "3 1/4": in running text no date begins with such a number, so none is looked for."""
+    t = s.t
+    if s.liberal or t.digits[i] > 2 or (i and t.kind[i - 1] == k.QUOTE):
+        return False
+    after = t.kind[i + 1]
+    if after == k.SLASH:
+        return t.kind[i + 2] == k.NUM and t.kind[i + 3] == k.UNIT
+    return after in _OF_A_COUNT
+
+
+_OF_A_COUNT = frozenset({k.UNIT, k.NUM, k.FILL, k.LPAR})
 
 
 def _asks_of_the_word(t: Tokens, i: int) -> bool:
