@@ -5,6 +5,8 @@ from hypothesis import strategies as st
 
 from planish.facts.words import english
 from planish.reasoning.reading.dates import read_date_text, read_dates, read_edtf
+from planish.reasoning.reading.dates.pieces import cut_again, cut_up, lowered
+from planish.reasoning.reading.tokens import tokenise
 from planish.records import Conventions, DateValue, Years
 
 HOUSE = Conventions()
@@ -42,6 +44,12 @@ def test_any_jumble_of_date_words_is_read_without_raising(pieces: list[str], joi
     for claim in read_dates(text, words=WORDS, conventions=HOUSE):
         assert text[claim.span.start : claim.span.end] == claim.words
     read_date_text(text, words=WORDS, conventions=HOUSE)
+
+
+@given(st.text(st.characters(max_codepoint=127), max_size=80) | st.text("aB1 -'._\n", max_size=40))
+@settings(max_examples=300)
+def test_tokens_of_the_trade_are_cut_again_into_the_pieces_of_dates(text: str) -> None:
+    assert cut_again(tokenise(text)) == cut_up(lowered(text))
 
 
 @given(st.sampled_from(FORMS), YEAR, st.integers(1, 60))

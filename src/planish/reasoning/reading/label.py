@@ -6,6 +6,7 @@ from typing import Protocol
 from planish.facts.words import WordBook
 from planish.reasoning.reading.assembling import Assembly
 from planish.reasoning.reading.dates import problems_of, read_dates
+from planish.reasoning.reading.dates.pieces import cut_again
 from planish.reasoning.reading.hits import Hit, choose_senses, counted_in_figures, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
@@ -60,7 +61,9 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     settings = conventions or Conventions()
     lexicon = lexicon_of(words)
     tokens = tokenise(text)
-    dates = without_people(read_dates(text, words=words, conventions=settings), tokens, lexicon)
+    dates = without_people(
+        read_dates(text, words=words, conventions=settings, cut=cut_again(tokens)), tokens, lexicon
+    )
     dates = only_on_the_model(tuple(after_the_thing(claim) for claim in dates), text)
     assembly = Assembly(tokens)
     for claim in dates:

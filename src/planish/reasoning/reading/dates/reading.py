@@ -8,6 +8,7 @@ from planish.facts.words import WordBook
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.finding import Found, find
 from planish.reasoning.reading.dates.lexicon import lexicon
+from planish.reasoning.reading.dates.pieces import Cut
 from planish.reasoning.reading.dates.scanning import Tokens, scan
 from planish.reasoning.reading.dates.sheet import Sheet
 from planish.reasoning.reading.dates.values import grain_of, others, padding, value, years_of
@@ -50,13 +51,16 @@ class DateReading:
         return self.years.latest
 
 
-def read_dates(text: str, *, words: WordBook, conventions: Conventions) -> tuple[Claim, ...]:
+def read_dates(
+    text: str, *, words: WordBook, conventions: Conventions, cut: Cut | None = None
+) -> tuple[Claim, ...]:
     """Every date expression of a running label text, in the order in which they stand, with exact characters.
 
     Measures, prices, stock numbers and people's lives are no dates. A named style ("George II style") comes back as a
-    claim of side "style". Never raises; linear in the length of the text.
+    claim of side "style". Never raises; linear in the length of the text. `cut` are the pieces of `text` when somebody has
+    cut it up before.
     """
-    sheet = _sheet(text, words, conventions, liberal=False)
+    sheet = _sheet(text, words, conventions, liberal=False, pieces=cut)
     return _claims(sheet, find(sheet))
 
 
@@ -89,9 +93,11 @@ def problems_of(claims: tuple[Claim, ...]) -> tuple[Problem, ...]:
     )
 
 
-def _sheet(text: str, words: WordBook, conventions: Conventions, *, liberal: bool) -> Sheet:
+def _sheet(
+    text: str, words: WordBook, conventions: Conventions, *, liberal: bool, pieces: Cut | None = None
+) -> Sheet:
     lex = lexicon(words)
-    tokens = scan(text, lex)
+    tokens = scan(text, lex, pieces)
     return Sheet(tokens, lex, conventions, liberal, _country(tokens))
 
 

@@ -33,11 +33,11 @@ Token = tuple[int, int, Any, int]
 """What pieces make: how many of them, class, value, digits."""
 
 
-def scan(text: str, lexicon: Lexicon) -> Tokens:
-    """Cut `text` into tokens: first one a piece, by look-up alone; then those that need a second look; then the pieces
+def scan(text: str, lexicon: Lexicon, pieces: Cut | None = None) -> Tokens:
+    """Make tokens of `text`, or of its pieces when it is cut up already: first one a piece, by look-up alone; then those that need a second look; then the pieces
     that belong together are joined from the last to the first, so that the places before them stay true.
     """
-    cut = cut_up(lowered(text))
+    cut = pieces or cut_up(lowered(text))
     words, starts, ends = cut
     count = len(words)
     kinds = list(map(lexicon.kinds.get, words, repeat(UNLISTED)))
