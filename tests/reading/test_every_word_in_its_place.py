@@ -50,10 +50,26 @@ OBJECTS: list[Word] = [
 ]
 PARTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["part"]]
 METAL: list[Word] = [
-    (p, e.value.term) for p, e in BY_SIDE["material"] if e.value.kind in METALS and p[0] != "."
+    (p, e.value.term)
+    for p, e in BY_SIDE["material"]
+    if e.value.kind in METALS and p[0] != "." and not p[-1].isdigit()
 ]
 MOTIFS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["decoration"] if e.value.kind == "motif"]
 DAMAGE: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["state"] if e.value.kind in ("damage", "wear", "restored", "replaced")]  # fmt: skip
+
+WRITTEN = frozenset(phrase for words in BY_SIDE.values() for phrase, _ in words)
+"""Every phrase of the packs."""
+
+
+def run_together(one: Word, other: Word) -> bool:
+    """ "gold" before "plate", "alpaca" before "wool winder": the two make another phrase of the packs."""
+    before, after = one[0].split(), other[0].split()
+    return any(
+        " ".join((*before[i:], *after[:j])) in WRITTEN
+        for i in range(len(before))
+        for j in range(1, len(after) + 1)
+    )
+
 
 Sentence = tuple[str, dict[str, list[str]]]
 
@@ -67,6 +83,8 @@ def named(thing: Word, metal: Word, **more: list[str]) -> dict[str, list[str]]:
 def plain(things: Iterator[Word], metals: Iterator[Word]) -> Iterator[Sentence]:
     """Every thing, with a place and years."""
     for _, thing, metal in zip(OBJECTS, things, metals, strict=False):
+        if run_together(metal, thing):
+            continue
         yield (
             f"English {metal[0]} {thing[0]}, 18th century, height 24 cm",
             named(thing, metal, place=["England"], date=["1701-1800 body_made"], measure=["height 240 mm"]),
@@ -77,6 +95,8 @@ def company(things: Iterator[Word], metals: Iterator[Word]) -> Iterator[Sentence
     """Every fourth thing, in the company of another one of another metal."""
     for other, thing, metal in zip(OBJECTS[::4], things, metals, strict=False):
         lining = next(metals)
+        if run_together(metal, thing) or run_together(lining, other):
+            continue
         yield (
             f"{metal[0]} {thing[0]} in a {lining[0]} {other[0]}",
             named(thing, metal, material=[f"{lining[1]} of {other[1]}"], mention=[other[1]]),

@@ -44,6 +44,8 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
         last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)
         if low[i] == "later" and last > i + 1 and _is_material(tokens, last, lexicon):
             last, ends = i + 1, node  # "later gilt metal mounts": the metal is gilt, the mounts are later
+        elif low[i] == "german" and last == i + 2 and _made_in_germany(tokens, i):
+            last, ends = i + 1, node
         entries = ends.small if tokens.cap[i] == LOWER else ends.entries
         if entries:
             hits.append(Hit(i, last, entries[0], entries, entries[0].side))
@@ -77,6 +79,39 @@ def counted_in_figures(tokens: Tokens, hits: list[Hit], covered: bytearray) -> N
 _PIECES = frozenset({"pieces", "piece", "pcs", "pce", "pc"})
 _MADE_IN = frozenset({"in", "into", "of", "from"})
 """Before a number of pieces: what the thing is made in, or a number that its set has told."""
+
+
+def _made_in_germany(tokens: Tokens, i: int) -> bool:
+    """ "German silver-gilt beaker, Augsburg 1690": silver from Germany where the label tells what the alloy cannot have.
+
+    The alloy came to market about 1823 (from memory), bears no fineness and no town.
+    """
+    if tokens.cap[i] == LOWER or tokens.low[i + 1] != "silver":
+        return False
+    if tokens.low[i + 2 : i + 3] in (["gilt"], ["parcel"]):
+        return True
+    return any(
+        word in _SAYS_SILVER or ("1500" <= word < "1820" and len(word) == 4) for word in tokens.low[i:]
+    )
+
+
+_SAYS_SILVER = frozenset(
+    {
+        "800",
+        "835",
+        "925",
+        "augsburg",
+        "nuremberg",
+        "hanau",
+        "dresden",
+        "hamburg",
+        "berlin",
+        "munich",
+        "leipzig",
+        "lübeck",
+    }
+    | {"breslau", "danzig", "frankfurt", "cologne", "hallmarked", "hallmarks"}
+)
 
 
 def _done_again(tokens: Tokens, i: int) -> Hit | None:
@@ -138,6 +173,8 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
         if hit.side == "form" and tokens.low[hit.first] == "round" and k and _goes_round(hits[k - 1], hit):
             hit.choose(_ROUND)
+        if hit.side == "style" and tokens.low[hit.first] == "form" and hit.last - hit.first == 1:
+            _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or hit.side == "material"
@@ -156,6 +193,19 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
         stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
         if not stones:
             hit.choose(Entry("decoration", TermValue(term="inset", kind="worked")))
+
+
+def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "melon form": the noun before belongs to the word; behind anything else it says nothing."""
+    i = hit.first - 1
+    if before is not None and before.last == hit.first:
+        return
+    noun = tokens.low[i] if i >= 0 else ""
+    if noun.isalpha() and len(noun) > 2 and noun not in lexicon.function:
+        hit.first = i
+        hit.choose(Entry("form", TermValue(term=f"{noun} form", kind="form")))
+    else:
+        hit.side = "coat"
 
 
 def _is_verb(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
@@ -349,7 +399,10 @@ _BENT = frozenset({"hearth", "furniture"})
 """Kinds of things whose fronts are serpentine; a serpentine vase is of the stone (common practice, no source)."""
 
 
-def _ornament_or_substance(_senses: _Senses, beside: _Beside) -> str:
+def _ornament_or_substance(senses: _Senses, beside: _Beside) -> str:
+    """ "silver vase chased with bamboo" shows it; "bamboo handle" is of it."""
+    if senses["decoration"].value.kind == "motif":
+        return "decoration" if beside.material_seen and not beside.describes else "material"
     return "decoration" if beside.material_seen else ""
 
 

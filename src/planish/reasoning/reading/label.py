@@ -14,8 +14,8 @@ from planish.reasoning.reading.measures.capacities import worded_capacities
 from planish.reasoning.reading.terms.citations import settle_citations
 from planish.reasoning.reading.terms.coats import settle_coats
 from planish.reasoning.reading.terms.damage import settle_damage
-from planish.reasoning.reading.terms.dating import (
-    DatePlacer,
+from planish.reasoning.reading.terms.dating import DatePlacer
+from planish.reasoning.reading.terms.false_dates import (
     after_the_thing,
     only_on_the_model,
 )
@@ -25,6 +25,7 @@ from planish.reasoning.reading.terms.letters import (
     struck_devices,
     struck_letters,
 )
+from planish.reasoning.reading.terms.looks import settle_looks, settle_styles
 from planish.reasoning.reading.terms.makers import find_makers, of_the_model, roles_in_brackets
 from planish.reasoning.reading.terms.names import (
     NameFinder,
@@ -41,7 +42,7 @@ from planish.reasoning.reading.terms.parts import (
 )
 from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
 from planish.reasoning.reading.terms.prices import price_in
-from planish.reasoning.reading.terms.relations import Relations, settle_looks, settle_styles
+from planish.reasoning.reading.terms.relations import Relations
 from planish.reasoning.reading.terms.rulers import without_people
 from planish.reasoning.reading.terms.shapes import settle_colours, settle_plating, settle_shapes
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise

@@ -315,6 +315,8 @@ class _Builder:
         node = self.root.setdefault(words[0], Node())
         for word in words[1:]:
             node = node.next.setdefault(word, Node())
+        if " and " in phrase:
+            self.add(phrase.replace(" and ", " & "), entry)
         if all(e.side != entry.side for e in node.entries):
             node.entries = (*node.entries, entry)
             if entry.side not in CAPITAL_ONLY:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrases import Phrase
 from planish.reasoning.reading.tokens import Tokens
-from planish.records import Claim, DateValue, Side, Span, TermValue
+from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
 
 _STORY = ("provenance", "evidence")
@@ -49,67 +49,6 @@ _RECEIVER = re.compile(r"(?:[^.,;:\n()]|,\s(?=[A-Z])|\.(?=\s?[A-Z])){1,90}")
 """To whom it was given, up to the year: "presented to the Bell Inn cricket club 1887"."""
 _GONE = frozenset({"missing", "incomplete", "liner missing"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
-
-
-def after_the_thing(claim: Claim) -> Claim:
-    """ "mounted tortoiseshell tea caddy, Regency": a verb with a thing between it and the date tells nothing of the date.
-
-    "hammered, c. 1900": the verb tells how it was made as well, and is left to be read so.
-    """
-    value = claim.value
-    if not isinstance(value, DateValue) or not value.said:
-        return claim
-    if value.event == "body_made" and value.said.lower() in _BY_HAND:
-        head, _, tail = claim.words.partition(" ")
-    else:
-        head, comma, tail = claim.words.rpartition(",")
-        if not comma or len(head.split()) < 3:
-            return claim
-    if not tail.strip() or any(c.isdigit() for c in head):
-        return claim
-    words = tail.strip()
-    start = claim.span.end - len(tail.lstrip())
-    value = replace(value, event="body_made", said="")
-    return replace(claim, value=value, words=words, span=Span(start, start + len(words)))
-
-
-_BY_HAND = frozenset(
-    {"hammered", "beaten", "spun", "raised", "carved", "woven", "forged", "blown", "wrought", "turned"}
-)
-
-
-def only_on_the_model(dates: tuple[Claim, ...], text: str) -> tuple[Claim, ...]:
-    """ "dated 1649 but a later cast": the date is lettering taken over from the model, and the cast is no older."""
-    copied = max(
-        (
-            claim.value.years.earliest or 0
-            for claim in dates
-            if isinstance(claim.value, DateValue)
-            and claim.value.event in ("cast", "copied")
-            and "later" in claim.value.said
-        ),
-        default=0,
-    )
-    if not copied:
-        return dates
-    return tuple(_as_lettering(claim) if _is_dated(claim, copied, text) else claim for claim in dates)
-
-
-def _is_dated(claim: Claim, copied: int, text: str) -> bool:
-    value = claim.value
-    told = text[max(0, claim.span.start - 6) : claim.span.start].rstrip().endswith(("date", "dated"))
-    return (
-        isinstance(value, DateValue)
-        and value.event == "body_made"
-        and (value.said == "dated" or (told and not value.approximate))
-        and value.years.latest is not None
-        and value.years.latest <= copied
-    )
-
-
-def _as_lettering(claim: Claim) -> Claim:
-    assert isinstance(claim.value, DateValue)
-    return _moved(claim, claim.value, "inscribed", claim.part, side="inscription")
 
 
 class DatePlacer:
@@ -219,6 +158,7 @@ class DatePlacer:
             and head is not None
             and head.side == "part"
             and first < head.first
+            and self._opens_here(first)
             and self.tokens.sentence[first] == self.tokens.sentence[head.first]
         ):
             return _moved(claim, value, "part_made", phrase.part) if phrase.part != "body" else None
@@ -257,6 +197,16 @@ class DatePlacer:
         ):
             return _moved(claim, value, "part_made", phrase.part)
         return None
+
+    def _opens_here(self, first: int) -> bool:
+        """False for "teapot bachelor size 1930s ebonised handle": right behind an unlisted noun the years are not the handle's."""
+        before = self.tokens.low[first - 1] if first else ","
+        return len(before) < 4 or before in ("with", "later") or not before.isalpha() or self._known(first)
+
+    def _known(self, last: int) -> bool:
+        """True where a word of the trade ends at token `last`."""
+        at = bisect_left(self.starts, self.tokens.start[last])
+        return at > 0 and self.hits[at - 1].last == last
 
     def _aside_closed(self, head: Hit, claim: Claim) -> bool:
         """ "with five attachments (one associated), English c. 1850": behind the closed bracket the whole is spoken of."""
@@ -306,6 +256,8 @@ class DatePlacer:
                 or (state is None and gap.count(",") > 1)
             ):
                 break
+            if hit.side == "place" and self._heads_clause(hit, gap):
+                return None
             if hit.side == "state" and state is None:
                 state, part = hit, part or hit.part
             elif hit.side == "part" and state is not None and self._comma_between(hit, state):
@@ -335,6 +287,10 @@ class DatePlacer:
         ):
             return None
         return self._by_state(claim, value, state, part)
+
+    def _heads_clause(self, place: Hit, gap: str) -> bool:
+        """ "later inscription, Exeter 1704": town and year set off by a comma are the making's."""
+        return not gap.strip() and place.first > 0 and self.tokens.low[place.first - 1] == ","
 
     def _comma_between(self, part: Hit, state: Hit) -> bool:
         """ "ball to base, wired in the 20th century": the comma parts the two."""

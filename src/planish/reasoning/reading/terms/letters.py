@@ -233,10 +233,17 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
 
 
 def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:
-    """ "foundry mark of a bell": what a mark is of is its device, no thing and no ornament."""
+    """ "foundry mark of a bell", "maker's mark WA anchor between": its device, no thing and no ornament."""
     for hit in hits:
         i = hit.first
         shows = hit.side == "object" or (hit.side == "decoration" and hit.entry.value.kind == "motif")
+        if (
+            shows
+            and low[hit.last : hit.last + 1] in (["between"], ["above"], ["below"])
+            and _behind_initials(low, i)
+        ):
+            hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+            continue
         if (
             not shows
             or i < 3
@@ -247,6 +254,16 @@ def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:
             continue
         if hit.last >= len(low) or not low[hit.last][0].isalnum():
             hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+
+
+def _behind_initials(low: list[str], i: int) -> bool:
+    """True where a word of marking stands before `i` with nothing but initials and small words between."""
+    j = i - 1
+    while j >= 0 and i - j < 8 and (len(low[j]) < 4 or low[j] == "only"):
+        if low[j] in ",;":
+            return False
+        j -= 1
+    return j >= 0 and low[j] in _MARKS
 
 
 _MARKS = frozenset({"mark", "marks", "touch", "touchmark", "stamp"})

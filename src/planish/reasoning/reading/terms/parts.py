@@ -89,7 +89,8 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
             hit.part = hit.entry.value.term
         elif hit.side == "state":
             hit.part = hit.part or (
-                _part_after(hits, k, tokens)
+                _mark_before(hits, k)
+                or _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _what_it_lacks(hits, k, tokens, lexicon)
                 or _word_before(hits, k, tokens, lexicon)
@@ -97,6 +98,10 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
             )
         elif hit.side == "surface" and not hit.part:
             hit.part = _part_before(hits, k, tokens)
+        elif hit.side == "mark" and hit.entry.value.kind == "unmarked" and k:
+            before = hits[k - 1]
+            told = before.side == "part" or (before.side == "object" and before.mention)
+            hit.part = before.entry.value.term if told and before.last == hit.first else ""
 
 
 _OF_A_MARK = frozenset({"wear", "damage", "corrosion"})
@@ -108,6 +113,20 @@ def _after_mark(hit: Hit, tokens: Tokens, struck: set[int]) -> bool:
     while at > 0 and not tokens.low[at][0].isalnum() and tokens.low[at] not in ".;\n":
         at -= 1
     return at in struck
+
+
+def _mark_before(hits: list[Hit], k: int) -> str:
+    """ "marks rubbed on the cover": the wear is the marks', wherever they stand."""
+    before, hit = hits[k - 1] if k else None, hits[k]
+    worn = before is not None and before.side == "mark" and before.last == hit.first
+    return (
+        before.entry.value.term
+        if before is not None
+        and worn
+        and hit.entry.value.kind in _OF_A_MARK
+        and before.entry.value.kind != "unmarked"
+        else ""
+    )
 
 
 def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:

@@ -129,7 +129,7 @@ class PhraseFinder:
     def _hit(self, hit: Hit) -> None:
         side = hit.side
         if side in _WITHIN:
-            if side == "mark" and self._leaves_unmarked(hit):
+            if side in ("mark", "inscription") and self._leaves_unmarked(hit):
                 self._close(",")
             if side == "part" and self._inside(hit):
                 self._relate("in")
@@ -177,9 +177,11 @@ class PhraseFinder:
         return True
 
     def _leaves_unmarked(self, hit: Hit) -> bool:
-        """ "candlestick bears no marks", "lantern marked PORT": a thing and what it bears are no compound noun."""
+        """ "candlestick bears no marks", "lantern marked PORT", "bowl won at a show": a thing and what it bears are no compound noun."""
         before = self.items[-1] if self.items else None
-        verb = hit.entry.value.kind == "unmarked" or self.tokens.low[hit.first].endswith("ed")
+        value = hit.entry.value
+        given = value.term == "presentation"
+        verb = value.kind == "unmarked" or given or self.tokens.low[hit.first].endswith("ed")
         return verb and isinstance(before, Hit) and before.side in ("object", "part")
 
     def _steer(self, i: int, kind: str, value: str) -> None:

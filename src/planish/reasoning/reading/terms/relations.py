@@ -39,7 +39,12 @@ class Relations:
             _describe(phrase)
             self._leave_compounds(phrase)
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
-            if phrase.relation == "on" and phrase.head is not None and phrase.head.side == "part":
+            if (
+                phrase.relation == "on"
+                and phrase.head is not None
+                and phrase.head.side == "part"
+                and "," not in self.tokens.low[before.last : phrase.first]
+            ):
                 _where_it_is(before, phrase, after, phrase.head.entry.value.term)
         _told_again(phrases)
 
@@ -122,6 +127,12 @@ class Relations:
         near = phrase.first - before.last <= 3
         return near and not (before.head is not None and before.head.entry.value.kind == "unmarked")
 
+    def _told_of_some(self, phrase: Phrase) -> bool:
+        """ "two loose", "some repaired" are some of what was named; "some bleeding to the cover" is not."""
+        word = self.tokens.low[phrase.first]
+        amount = phrase.told == "some" and word.endswith(("ing", "wear", "ion", "age", "nts", "s"))
+        return phrase.told in _SOME and (not amount or word in ("missing", "lacking", "wanting"))
+
     @staticmethod
     def _shared(phrase: Phrase) -> bool:
         """ "a lid of brass", "a lid pierced with scrolls": what is said of the part; but not the second of two ornaments."""
@@ -158,7 +169,7 @@ class Relations:
             before = before.before
         if relation == "on" and "material" in sides and self._stands(phrase, before):
             return "stand"
-        if "state" in sides and relation != "." and (relation == "(" or phrase.told in _SOME):
+        if "state" in sides and relation != "." and (relation == "(" or self._told_of_some(phrase)):
             if phrase.told == "some" and names_damage(phrase.hits[-1], self.tokens):
                 return ""
             return before.part if self._names_a_thing(before, phrase) else ""
@@ -277,7 +288,9 @@ class Relations:
     def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
         """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
         colon = phrase.first > 0 and self.tokens.low[phrase.first - 1] == ":"
-        return colon and before is self.main and "count" in phrase.sides and "material" not in self.main_sides
+        if not colon or before is not self.main or before is None or "material" in self.main_sides:
+            return False
+        return "count" in phrase.sides or self.tokens.low[before.first] in _CLASSES
 
     def _in_apposition(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
         """ "kettle, Japanese tetsubin, Meiji": a thing of the same kind with the place that the first had not is the first."""
@@ -349,10 +362,22 @@ def _carry_back(phrases: list[Phrase]) -> None:
             and not phrase.made
             and phrase.relation == after.relation
             and after.first - phrase.last <= 2
-            and any(side in phrase.sides and side in after.sides for side in ("material", "place", "surface"))
+            and (
+                any(side in phrase.sides and side in after.sides for side in ("material", "place", "surface"))
+                or (_only_ornament(phrase) and _only_ornament(after))
+            )
         ):
             phrase.part, phrase.likeness = after.part, after.likeness
         after = phrase
+
+
+def _only_ornament(phrase: Phrase) -> bool:
+    """ "gadroon and shell border": ornament, and at most the part that bears it."""
+    return "decoration" in phrase.sides <= {"decoration", "part"} and phrase.relation not in (
+        "with",
+        "in",
+        "of",
+    )
 
 
 def _where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) -> None:
@@ -470,8 +495,6 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     return before or phrase.told == "the" or phrase.headed_first or (head is None and not phrase.noun)
 
 
-_CALLED = frozenset({"object", "part", "mark"})
-_KINDS = frozenset({"pattern", "like", "form", "shape", "type", "style", "effect", "inspired", "look"})
 _PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
 
 
@@ -480,17 +503,42 @@ def _next_is_noun(hit: Hit, phrase: Phrase) -> bool:
     return any(other.first == hit.last and other.side in ("part", "object") for other in phrase.hits)
 
 
+_CLASSES = frozenset({"trophy", "trophies", "prize", "award"})
+"""Words for what a thing was for: "Trophy: silver rose bowl" is a bowl as well."""
+
+
 def _only_a_shape(hit: Hit, phrase: Phrase) -> bool:
     """ "lion head finial": the head is what the finial looks like, no thing of its own."""
-    shaped = hit is not phrase.head and hit.side == "object" and hit.entry.value.term == "head"
-    return shaped and _next_is_noun(hit, phrase)
+    if hit is phrase.head or hit.side != "object":
+        return False
+    after = next((other for other in phrase.hits if other.first == hit.last), None)
+    if after is None or after.side not in ("part", "object"):
+        return False
+    return hit.entry.value.term == "head" or (
+        after.side == "part" and after.entry.value.term.rsplit(" ", 1)[-1] in _SHAPED_LIKE_THINGS
+    )
+
+
+_SHAPED_LIKE_THINGS = frozenset(
+    {
+        "foot",
+        "stem",
+        "nozzle",
+        "socket",
+        "fitting",
+        "border",
+        "back",
+        "top",
+    }
+)
+"""Parts that are made in the shape of things: trumpet foot, bayonet top, easel back."""
 
 
 _CROWNING = frozenset({"finial", "knop", "knob", "thumbpiece", "terminal", "boss", "cresting"})
 
 
 _FINIALS = frozenset(
-    {"urn", "vase", "bell", "lamp", "torch", "lantern", "helmet", "ball", "mitre", "crown", "coronet", "book", "basket", "barrel", "bucket", "anchor", "cannon", "cross", "cup", "shield", "sword", "bottle", "jar", "horn"}
+    {"urn", "corkscrew", "vase", "bell", "lamp", "torch", "lantern", "helmet", "ball", "mitre", "crown", "coronet", "book", "basket", "barrel", "bucket", "anchor", "cannon", "cross", "cup", "shield", "sword", "bottle", "jar", "horn"}
 )  # fmt: skip
 """Things whose shape crowns other things."""
 
@@ -532,40 +580,3 @@ def _state_of(hit: Hit, phrase: Phrase) -> str:
 
 
 _SOME = frozenset({"one", "two", "both", "all", "some"})
-
-
-def settle_styles(hits: list[Hit], tokens: Tokens, styles: set[int]) -> None:
-    """ "Dutch 17th century style": the place belongs to the taste. `styles` are the characters at which such a taste begins."""
-    if not styles:
-        return
-    for hit in hits:
-        if hit.side == "place" and hit.last < len(tokens) and tokens.start[hit.last] in styles:
-            hit.side, hit.likeness = "style", True
-
-
-def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
-    """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
-    low = tokens.low
-    if grammar.looks.isdisjoint(low):
-        return
-    compounds = {hit.first for hit in hits if hit.last - hit.first > 1}
-    for hit in hits:
-        after = low[hit.last] if hit.last < len(low) and hit.last not in compounds else ""
-        called = hit.side in _CALLED or is_motif(hit)
-        if hit.side not in _LOOK and not (called and after in _KINDS):
-            continue
-        glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
-        if after == "look" and glued == " " and low[hit.last - 1].endswith("s"):
-            continue  # "rivets look new": a verb
-        if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
-            hit.last += 1
-        elif not (hit.first and low[hit.first - 1] in grammar.look_before):
-            continue
-        hit.side, hit.likeness = "style", True
-    last = 0
-    kept = []
-    for hit in hits:
-        if hit.first >= last:
-            kept.append(hit)
-        last = max(last, hit.last)
-    hits[:] = kept

@@ -1,7 +1,7 @@
 """Rulers' names that date nothing: a given name, a giver, a patron."""
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.tokens import LOWER, Tokens
@@ -22,9 +22,26 @@ def without_people(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -
         if not (
             isinstance(claim.value, DateValue)
             and claim.value.period
-            and (_is_given_name(claim, tokens, lexicon) or _acts(claim, claim.value, tokens.text))
+            and (
+                _is_given_name(claim, tokens, lexicon)
+                or _acts(claim, claim.value, tokens.text)
+                or _other_colony(claim, tokens)
+            )
         )
     )
+
+
+def _other_colony(claim: Claim, tokens: Tokens) -> bool:
+    """ "Indian colonial silver": the years of the American colonies are not those of others."""
+    if claim.words.lower() != "colonial":
+        return False
+    at = bisect_left(tokens.start, claim.span.start)
+    return at > 0 and tokens.low[at - 1] in _COLONIES
+
+
+_COLONIES = frozenset(
+    {"indian", "cape", "dutch", "australian", "british", "portuguese", "french", "german", "african", "east"}
+)
 
 
 def _acts(claim: Claim, value: DateValue, text: str) -> bool:
