@@ -3,6 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
+from operator import itemgetter
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
@@ -317,7 +318,7 @@ class Assembly:
     def claims_in_order(self) -> tuple[Claim, ...]:
         """All claims as they stand in the text, numbered c1, c2, ..."""
         text = self.tokens.text
-        ordered = sorted(self._drafts, key=_place)
+        ordered = sorted(self._drafts, key=_PLACE)
         claims = []
         for number, (start, end, (side, value, part, strength, qualifier, other, told)) in enumerate(
             ordered, 1
@@ -354,8 +355,7 @@ _Draft = tuple[Side, ClaimValue, str, str, str, tuple[ClaimValue, ...], str]
 """A claim still without its number: side, value, part, strength, qualifier, other readings, what tells them apart."""
 
 
-def _place(draft: tuple[int, int, _Draft]) -> tuple[int, int]:
-    return draft[0], draft[1]
+_PLACE = itemgetter(0, 1)
 
 
 def _other_period(value: MakerValue) -> Slot:

@@ -19,6 +19,9 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
         made = made or metal or one.side == "surface"
         if made and _in_gold(one, other, low):
             one.part = other.entry.value.term
+        if one.side != "state" and other.side != "state":
+            metal = metal or _is_metal(one)
+            continue
         if _is_limb(one, other, low):
             other.part, one.side = one.entry.value.term, "coat"
             continue
@@ -34,15 +37,22 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             continue
         if one.side == "state" and other.side == "surface" and low[one.last - 1 : other.first][-1:] == ["to"]:
             one.part = other.entry.value.kind
-        if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
-            painted = one.entry.value.term.startswith("painted")
-            told = low[one.last - 1]
-            other.part = other.part or (
-                "paint" if painted else told if told == "japanning" else one.entry.value.kind
-            )
-        metal = (
-            metal or one.side == "material" or (one.side == "surface" and one.entry.value.kind == "plating")
+        _wear_of_a_coat(one, other, low)
+        metal = metal or _is_metal(one)
+
+
+def _wear_of_a_coat(one: Hit, other: Hit, low: list[str]) -> None:
+    """ "gilding worn", "japanning rubbed": the state is the coat's."""
+    if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
+        painted = one.entry.value.term.startswith("painted")
+        told = low[one.last - 1]
+        other.part = other.part or (
+            "paint" if painted else told if told == "japanning" else one.entry.value.kind
         )
+
+
+def _is_metal(hit: Hit) -> bool:
+    return hit.side == "material" or (hit.side == "surface" and hit.entry.value.kind == "plating")
 
 
 def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:

@@ -82,6 +82,8 @@ class NameFinder:
         return kept
 
     def _from_hit(self, hit: Hit) -> Name | None:
+        if len(hit.entries) == 1 and hit.side not in ("firm", "place_name"):
+            return None
         sides = [entry.side for entry in hit.entries]
         if "firm" in sides:
             name = self._firm(hit)
@@ -193,7 +195,9 @@ class NameFinder:
     def _offices(self) -> list[Name]:
         """Earl of Derby, Museum of London: the town is part of a title and no place of making."""
         tokens, low = self.tokens, self.tokens.low
-        found = []
+        found: list[Name] = []
+        if _OFFICES.isdisjoint(low):
+            return found
         for i in range(1, len(low) - 1):
             if low[i] != "of" or low[i - 1] not in _OFFICES or tokens.cap[i - 1] == LOWER:
                 continue

@@ -79,9 +79,9 @@ class Relations:
         low, classes = self.tokens.low, self.grammar.classes
         last = -1
         for hit in phrase.hits:
-            before = low[hit.first - 1] if hit.first > phrase.first and hit.first != last else ""
-            after = low[hit.last] if hit.last < len(low) else ""
             if hit.side == "object" and hit.mention:
+                before = low[hit.first - 1] if hit.first > phrase.first and hit.first != last else ""
+                after = low[hit.last] if hit.last < len(low) else ""
                 unknown = before.isalpha() and len(before) > 2 and before not in classes
                 if unknown or (after.isdigit() and hit.entry.value.term in _NUMBERED):
                     hit.side = "coat"
