@@ -22,6 +22,8 @@ _COMPARED = re.compile(
     re.IGNORECASE,
 )
 """A figure that compares two things or bounds a set measures none of them."""
+_TO_WEIGH = re.compile(r"\b(?:weigh|weighs|weighing) (?:up )?(?:to |from )$|\bto weigh $", re.IGNORECASE)
+"""Before what scales can weigh: "to weigh 7 lb", "weighing up to 2 cwt"."""
 _GOLD = re.compile(r"\.?\s*(?:yellow |white |rose |red )?gold", re.IGNORECASE)
 _FINE = frozenset({8, 9, 10, 12, 14, 15, 18, 20, 21, 22, 24})
 """Carats that tell how fine gold is: 8 to 24 (hallmarking law of several countries, from memory)."""
@@ -98,7 +100,7 @@ def items_in(text: str, table: UnitTable, skip: Sequence[tuple[int, int]]) -> It
         position = end
         if value is None:
             continue
-        if _COMPARED.match(text, end, end + 24):
+        if _COMPARED.match(text, end, end + 24) or _TO_WEIGH.search(text[max(0, start - 20) : start]):
             continue
         item = _item(text, table, Item(start, end, end, value, match.group()), last)
         position = max(position, item.end)

@@ -288,9 +288,9 @@ def _measures_of(chain: _Chain, measured: Measured) -> None:
 
 
 def _falling(chain: _Chain) -> bool:
-    """Three bare figures, each smaller than the one before: 30 x 20 x 12."""
+    """Three bare figures, the first the largest: 30 x 20 x 12, 7 x 4 x 4½."""
     sizes = [item.value for item in chain.items]
-    return len(sizes) == 3 and sizes[0] > sizes[1] > sizes[2] and not any(item.role for item in chain.items)
+    return len(sizes) == 3 and sizes[0] > max(sizes[1:]) and not any(item.role for item in chain.items)
 
 
 def _letter_d(measured: Measured) -> None:

@@ -73,7 +73,7 @@ def _in_gold(stuff: Hit, shown: Hit, low: list[str]) -> bool:
     """ "Tole tray, gold chinoiserie": what is drawn in gold on another substance is not of gold."""
     return (
         stuff.side == "material"
-        and stuff.entry.value.term in ("gold", "silver")
+        and (stuff.entry.value.term in ("gold", "silver") or low[stuff.first - 1 : stuff.first] == ["with"])
         and not stuff.part
         and shown.side == "decoration"
         and shown.first == stuff.last

@@ -33,6 +33,8 @@ _AGAIN = (
 """How words begin that tell of work done to an older thing."""
 _YEAR = re.compile(r"\d{4}|\d(?:st|nd|rd|th)\b")
 """A year or century still to come in the text."""
+_LONG_SINCE = 60
+"""Years that no owner's time and no find takes: a century told of a thing is when it was made (house default)."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
 _LETTERING = frozenset({"pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
@@ -110,13 +112,14 @@ class DatePlacer:
         return plain and (self._after_letters(start) or any(start - b == 1 for _, b in self.lettered))
 
     def _closes_the_label(self, claim: Claim, value: DateValue) -> bool:
-        """ "formerly the property of a lady, c. 1680.": a circa at the very end, set off, is the making's."""
+        """ "formerly the property of a lady, c. 1680.", "excavated in Kent, 15th century, 19 cm": a circa at the very end, or
+        the label's only century, set off, is the making's."""
         text, s, e = self.tokens.text, claim.span.start, claim.span.end
-        last = not text[e:].strip(" .")
+        first, last = value.years.earliest, value.years.latest
+        century = first is not None and last is not None and last - first > _LONG_SINCE
         return (
-            value.approximate
+            (century or (value.approximate and not text[e:].strip(" .")))
             and value.event == "body_made"
-            and last
             and self.made_in < 0
             and text[:s].rstrip().endswith(",")
         )
@@ -215,11 +218,21 @@ class DatePlacer:
     def _behind_closed_clause(self, claim: Claim, value: DateValue) -> bool:
         """ "candelabra, branches later, c. 1810": behind a closed clause of part and state, the only circa dates the whole."""
         at = bisect_right(self.starts, claim.span.start)
-        if not value.approximate or self.made_in >= 0 or at < 2 or self.hits[at - 1].side != "state":
+        placed = (
+            at > 2 and self.hits[at - 1].side == "place"
+        )  # ", branches associated, Dutch late 17th century"
+        at -= placed
+        if (
+            not (value.approximate or placed)
+            or self.made_in >= 0
+            or at < 2
+            or self.hits[at - 1].side != "state"
+        ):
             return False
         low, state, part = self.tokens.low, self.hits[at - 1], self.hits[at - 2]
         opens = "," in low[max(0, part.first - 2) : part.first]
-        closed = low[state.last : bisect_left(self.tokens.start, claim.span.start)] == [","]
+        begins = self.hits[at].first if placed else bisect_left(self.tokens.start, claim.span.start)
+        closed = low[state.last : begins] == [","]
         told = part.side == "part" and part.last == state.first
         return opens and told and closed and _YEAR.search(self.tokens.text, claim.span.end) is None
 

@@ -312,7 +312,8 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
     for k, hit in enumerate(hits):
         if hit.side != "negator" or _is_number_sign(hit, tokens) or _left_out(hit, low, covered):
             continue
-        if hit.first and low[hit.first - 1] == "?":
+        answers = low[hit.first] != "not" or low[hit.last : hit.last + 1] in _ENDS
+        if hit.first and low[hit.first - 1] == "?" and answers:
             _deny_question(hits[:k], tokens, hit.first - 1)
         limit, taken = hit.last + _REACH, False
         for follower in hits[k + 1 : k + 6]:
@@ -322,6 +323,8 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
                 for w in between
             ):
                 break
+            if any(w in _DASHES for w in between):
+                break  # "no clock - brass lantern"
             if "for" in between[1:]:
                 break  # "no licence needed for the horn"
             if follower.side == "form":
@@ -331,6 +334,11 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
                 follower.strength = "denied"
                 taken = True
                 limit = follower.last + 4
+
+
+_DASHES = frozenset("-–—")
+_ENDS: tuple[list[str], ...] = ([], [","], ["."], [":"], [";"], ["so"], ["really"], ["this"], ["that"])
+"""What follows a "not" that answers a question by itself; "not a commode" denies the commode alone."""
 
 
 def _left_out(hit: Hit, low: list[str], covered: bytearray) -> bool:

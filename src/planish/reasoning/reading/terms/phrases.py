@@ -302,14 +302,23 @@ class PhraseFinder:
                 )
             if heads:
                 if 0 <= noun < len(piece) - 1:
-                    self._add(piece[: noun + 1], relation)
-                    piece, relation, self.joined, self.told = piece[noun + 1 :], ",", False, ""
+                    over = self._told_behind(piece, noun)
+                    self._add(piece[:over], relation)
+                    piece, relation, self.joined, self.told = piece[over:], ",", False, ""
                 noun = len(piece)
             elif isinstance(item, int):
                 continue
             piece.append(item)
         if piece:
             self._add(piece, relation)
+
+    def _told_behind(self, piece: list[Item], noun: int) -> int:
+        """Where the first noun's own words end: "candelabra pair plated on copper c. 1830 scrolled arms" tells of the candelabra up to its date."""
+        for k in range(len(piece) - 1, noun + 1, -1):
+            item = piece[k]
+            if isinstance(item, When) and item.first in self.dates:
+                return k + 1
+        return noun + 1
 
     def _of_state(self, items: list[Item], k: int) -> bool:
         """ "mirror pieces lost": a word that no list has, right before a state, is what the state is said of."""

@@ -7,10 +7,10 @@ list is company, a part or a picture, and what describes that noun says nothing 
 from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.lexicon import Entry, Grammar
+from planish.reasoning.reading.lexicon import Grammar
+from planish.reasoning.reading.terms.ornament import WORKED, as_ornament, shape_what_crowns
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
 from planish.reasoning.reading.tokens import Tokens
-from planish.records import TermValue
 
 _SHARED = frozenset({"with", "in", "of"})
 _STANDING = frozenset({"mounted", "raised", "set", "stands", "standing", "fixed", "mtd"})
@@ -67,6 +67,8 @@ class Relations:
         elif phrase.noun:
             self._unlisted(phrase)
         elif before is not None:
+            if self.tokens.low[phrase.first - 1] == "for":
+                _only_meant_for(phrase)
             shown = self._ornament_of(phrase, before)
             phrase.part = before.noun if shown else self._from_before(phrase, before)
         elif phrase.relation == "on" and "material" in phrase.sides and self.main is not None:
@@ -221,7 +223,7 @@ class Relations:
 
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
         if before is not None and self.main is not None and self._is_shown(phrase, before):
-            _as_ornament(head, before.part)
+            as_ornament(head, before.part)
             phrase.part = head.part
             return
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
@@ -242,6 +244,7 @@ class Relations:
                         phrase.relation in ("of", "for")
                         and hangs_on_nothing
                         and not self._only_source(phrase)
+                        and not self._meant_for(phrase)
                     )
                 )
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
@@ -265,6 +268,11 @@ class Relations:
             low[0] == "from" and sentence[phrase.first] == 0 and low[phrase.last : phrase.last + 1] == [":"]
         )
 
+    def _meant_for(self, phrase: Phrase) -> bool:
+        """ "Warmer for plates": behind a word that no list has, what it is for is not the thing itself."""
+        low, at = self.tokens.low, phrase.first - 1
+        return phrase.relation == "for" and at > 0 and low[at] == "for" and low[at - 1].isalpha()
+
     def _is_shown(self, phrase: Phrase, before: Phrase) -> bool:
         """ "pierced with urns and swags": what is worked into a thing is its ornament, no second thing."""
         if phrase.joined:
@@ -275,15 +283,10 @@ class Relations:
                 and is_motif(before.head)
                 and before.relation == phrase.relation
             )
-        low, verb = self.tokens.low, before.hits[-1] if before.hits else None
-        if (
-            phrase.relation != "with"
-            or verb is None
-            or verb.last != before.last
-            or low[before.last] != "with"
-        ):
-            return False
-        return low[verb.last - 1] in _WORKED
+        low, at = self.tokens.low, phrase.first - 1
+        while at > 0 and phrase.first - at < 4 and low[at] != "with":
+            at -= 1
+        return phrase.relation == "with" and at > 0 and low[at] == "with" and low[at - 1] in WORKED
 
     def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
         """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
@@ -331,15 +334,10 @@ def _past_shapes(before: Phrase | None) -> bool:
     return before is not None and before.whole
 
 
-_WORKED = frozenset(
-    {"engraved", "chased", "pierced", "painted", "embossed", "etched", "decorated", "cast", "carved", "printed", "punched", "incised", "stencilled", "repousse", "moulded", "enamelled"}
-)  # fmt: skip
-
-
-def _as_ornament(head: Hit, part: str) -> None:
-    """A thing that is only shown."""
-    head.choose(Entry("decoration", TermValue(term=head.entry.value.term, kind="motif")))
-    head.part = part
+def _only_meant_for(phrase: Phrase) -> None:
+    """ "extinguisher for charcoal": what a thing is for is not what it is made of."""
+    for hit in phrase.hits:
+        hit.side = "coat" if hit.side == "material" else hit.side
 
 
 def _as_object(head: Hit) -> None:
@@ -380,9 +378,13 @@ def _only_ornament(phrase: Phrase) -> bool:
     )
 
 
+_UNDER = frozenset({"socle", "plinth", "plinth base", "stand"})
+"""What a figure stands on carries none of its ornament."""
+
+
 def _where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) -> None:
     """ "Engraved with scrolls and shells to the lid", "engraved on the lid with arms": what ornaments the lid."""
-    shown = before if place.first - before.last <= 3 else None
+    shown = before if place.first - before.last <= 3 and part not in _UNDER else None
     while shown is not None and shown.sides <= _ORNAMENT and "decoration" in shown.sides:
         _ornaments(shown, part)
         shown = shown.before if shown.joined or shown.relation == "with" else None
@@ -438,7 +440,7 @@ def _pass_over_shapes(phrase: Phrase) -> None:
 def _describe(phrase: Phrase) -> None:
     head = phrase.head
     _pass_over_shapes(phrase)
-    _shape_what_crowns(phrase)
+    shape_what_crowns(phrase)
     for hit in phrase.hits:
         side = hit.side
         if (side == "count" and _counts_nothing(hit, phrase)) or _only_a_shape(hit, phrase):
@@ -532,34 +534,6 @@ _SHAPED_LIKE_THINGS = frozenset(
     }
 )
 """Parts that are made in the shape of things: trumpet foot, bayonet top, easel back."""
-
-
-_CROWNING = frozenset({"finial", "knop", "knob", "thumbpiece", "terminal", "boss", "cresting"})
-
-
-_FINIALS = frozenset(
-    {"urn", "corkscrew", "vase", "bell", "lamp", "torch", "lantern", "helmet", "ball", "mitre", "crown", "coronet", "book", "basket", "barrel", "bucket", "anchor", "cannon", "cross", "cup", "shield", "sword", "bottle", "jar", "horn"}
-)  # fmt: skip
-"""Things whose shape crowns other things."""
-
-
-def _shape_what_crowns(phrase: Phrase) -> None:
-    for hit in phrase.hits:
-        if _crowns(hit, phrase):
-            _as_ornament(hit, phrase.part)
-
-
-def _crowns(hit: Hit, phrase: Phrase) -> bool:
-    """ "urn finials": a thing right before what crowns another is its shape."""
-    head = phrase.head
-    return (
-        head is not None
-        and hit is not head
-        and hit.side == "object"
-        and hit.entry.value.term in _FINIALS
-        and head.entry.value.term in _CROWNING
-        and hit.last == head.first
-    )
 
 
 def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
