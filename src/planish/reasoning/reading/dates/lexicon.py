@@ -53,22 +53,31 @@ Entry = tuple[int, Any, bool, Mapping[str, tuple[Phrase, ...]]]
 
 OPENS: Final = -1
 """A word with which a phrase can begin, or that takes a full stop or figures to itself."""
-UNLISTED: Final = -2
+VALUED: Final = -2
+"""A word that is its own token and has a value."""
+FIGURES: Final = -3
+"""Digits, or a word that may be a year in Roman numerals: all of them begin with M."""
+
+
+class Kinds(dict[str, int]):
+    """The class of each word, or one of those above. What is not listed is a plain word, unless it can be a number."""
+
+    def __missing__(self, word: str) -> int:
+        return FIGURES if word[0] in "0123456789m" else k.WORD
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lexicon:
     """Everything the scanner asks of the pack.
 
-    `kinds` and `values` give class and value of a word that is its own token; class `OPENS` asks for `entries`.
+    `kinds` gives the class of a word that is its own token without a value; any other asks for `entries`.
     `known` holds the trade words of the other tables: no names of people. `things` are the names of things, one or many;
     `given` are first names. `part_letters` are the E, M and L of "E18thC"; `reign_marks` the countries whose marks name
     a reign without dating the thing; `newer` words before a bracket say that its years are not the object's.
     """
 
     entries: Mapping[str, Entry]
-    kinds: Mapping[str, int]
-    values: Mapping[str, Any]
+    kinds: Kinds
     ordinal_endings: frozenset[str]
     decade_endings: frozenset[str]
     century_endings: frozenset[str]
@@ -144,8 +153,10 @@ def lexicon(words: WordBook) -> Lexicon:
     opens = {word for word, entry in entries.items() if entry[3] or entry[2]} | ones
     return Lexicon(
         entries=entries,
-        kinds={word: entry[0] for word, entry in entries.items()} | dict.fromkeys(opens, OPENS),
-        values={word: entry[1] for word, entry in entries.items() if word not in opens},
+        kinds=Kinds(
+            {word: entry[0] if entry[1] is None else VALUED for word, entry in entries.items()}
+            | dict.fromkeys(opens, OPENS)
+        ),
         ordinal_endings=frozenset(suffix.get("ordinal", ())),
         decade_endings=frozenset(suffix.get("decade", ())),
         century_endings=frozenset(suffix.get("century", ())),

@@ -2,11 +2,10 @@
 
 import re
 from dataclasses import dataclass
-from itertools import repeat
 from typing import Any
 
 from planish.reasoning.reading.dates import kinds as k
-from planish.reasoning.reading.dates.lexicon import OPENS, UNLISTED, Lexicon
+from planish.reasoning.reading.dates.lexicon import OPENS, VALUED, Lexicon
 from planish.reasoning.reading.dates.pieces import Cut, cut_up, lowered
 
 _PAD = 8  # END tokens after the last, so that the grammar may look ahead without asking for the length
@@ -34,14 +33,16 @@ Token = tuple[int, int, Any, int]
 
 
 def scan(text: str, lexicon: Lexicon, pieces: Cut | None = None) -> Tokens:
-    """Make tokens of `text`, or of its pieces when it is cut up already: first one a piece, by look-up alone; then those that need a second look; then the pieces
-    that belong together are joined from the last to the first, so that the places before them stay true.
+    """Make tokens of `text`, or of its pieces when it is cut up already.
+
+    First one a piece, by look-up alone; then those that need a second look; then the pieces that belong together are
+    joined from the last to the first, so that the places before them stay true.
     """
     cut = pieces or cut_up(lowered(text))
     words, starts, ends = cut
     count = len(words)
-    kinds = list(map(lexicon.kinds.get, words, repeat(UNLISTED)))
-    values: list[Any] = list(map(lexicon.values.get, words))
+    kinds = list(map(lexicon.kinds.__getitem__, words))
+    values: list[Any] = [None] * count
     digits = [0] * count
     joined = []
     after = 0
@@ -51,9 +52,12 @@ def scan(text: str, lexicon: Lexicon, pieces: Cut | None = None) -> Tokens:
         word = words[i]
         if kind == OPENS:
             token = _phrase(cut, i, lexicon)
-        elif "0" <= word[0] <= "9":
+        elif kind == VALUED:
+            kinds[i], values[i] = lexicon.entries[word][:2]
+            continue
+        elif word[0] != "m":
             token = _number(cut, i, lexicon)
-        elif word[0] == "m" and (year := roman_year(text[starts[i] : ends[i]])):
+        elif year := roman_year(text[starts[i] : ends[i]]):
             token = 1, k.NUM, year, 4
         else:
             kinds[i] = k.WORD
