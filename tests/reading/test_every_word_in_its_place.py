@@ -55,7 +55,9 @@ METAL: list[Word] = [
     if e.value.kind in METALS and p[0] != "." and not p[-1].isdigit()
 ]
 MOTIFS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["decoration"] if e.value.kind == "motif"]
-DAMAGE: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["state"] if e.value.kind in ("damage", "wear", "restored", "replaced")]  # fmt: skip
+WITHIN = ("liner missing", "later spout")
+"""States that name their own part."""
+DAMAGE: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["state"] if e.value.kind in ("damage", "wear", "restored", "replaced") and e.value.term not in WITHIN]  # fmt: skip
 
 WRITTEN = frozenset(phrase for words in BY_SIDE.values() for phrase, _ in words)
 """Every phrase of the packs."""

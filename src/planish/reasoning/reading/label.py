@@ -187,6 +187,8 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
     """Words inside a name; a capitalised material in a story; a capitalised material beside a capital nobody knows."""
     if hit.first in inside and hit.side != "place":
         return True
+    if hit.side == "place" and tokens.low[hit.last : hit.last + 1] == ["import"]:
+        return True  # "Dutch import marks" were struck on what was made elsewhere
     if hit.first in inside and hit.side == "place":
         return any(e.side != "place" for e in hit.entries)
     if hit.side == "state":

@@ -38,6 +38,9 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
         elif not (hit.first and low[hit.first - 1] in grammar.look_before):
             continue
         hit.side, hit.likeness = "style", True
+        for place in hits:
+            if place.side == "place" and place.last == hit.first:
+                place.side = "coat"  # "Vienna bronze style"
     last = 0
     kept = []
     for hit in hits:

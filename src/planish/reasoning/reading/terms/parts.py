@@ -87,7 +87,7 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
     for k, hit in enumerate(hits):
         if hit.side == "part":
             hit.part = hit.entry.value.term
-        elif hit.side == "state":
+        elif hit.side == "state" and hit.entry.value.term not in _WITH_ITS_PART:
             hit.part = hit.part or (
                 _mark_before(hits, k)
                 or _part_after(hits, k, tokens)
@@ -104,6 +104,8 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
             hit.part = before.entry.value.term if told and before.last == hit.first else ""
 
 
+_WITH_ITS_PART = frozenset({"later spout", "liner missing"})
+"""States whose own words name the part."""
 _OF_A_MARK = frozenset({"wear", "damage", "corrosion"})
 
 
