@@ -113,8 +113,10 @@ def _from_first_to_last(stages: Sequence[Happened]) -> Years:
 def narrowed(happened: Sequence[Happened]) -> Years:
     """Dates of one grain are alternatives and join; a finer grain or a bound narrows what it meets.
 
-    A period inside another narrows it, as a reign does its dynasty: "Qing dynasty, Kangxi period".
+    A period inside another narrows it, as a reign does its dynasty: "Qing dynasty, Kangxi period". Figures that a period
+    does not take in beat it, for its name may be a style, a title or whom the thing shows: "Henry IV as a child, 1822-1845".
     """
+    happened = _without_styles(happened)
     if len(happened) == 1:
         return happened[0][3]
     grains: dict[str, Years] = {}
@@ -132,6 +134,34 @@ def narrowed(happened: Sequence[Happened]) -> Years:
     for years in hulls[1:]:
         joined = _overlap(joined, years) if joined.meets(years) else _hull(joined, years)
     return joined
+
+
+def _without_styles(happened: Sequence[Happened]) -> Sequence[Happened]:
+    """Leave out periods that the figures contradict, by standing outside them or by all but standing outside."""
+    told = [one[3] for one in happened if one[1] != "period" and one[3].bounded]
+    if not told:
+        return happened
+    return [one for one in happened if one[1] != "period" or any(_fits(one[3], years) for years in told)]
+
+
+_SLIVER = 0.1
+"""Share of the figures' years below which a period that meets them narrows nothing (house default, no source)."""
+
+
+def _fits(period: Years, figures: Years) -> bool:
+    """True where a period takes the figures in, stands within them, or meets them for more than a sliver."""
+    if not period.bounded or period.takes_in(figures) or figures.takes_in(period):
+        return period.meets(figures)
+    if not period.meets(figures):
+        return False
+    both = _overlap(period, figures)
+    return _length(both) > _SLIVER * _length(figures)
+
+
+def _length(years: Years) -> int:
+    assert years.earliest is not None
+    assert years.latest is not None
+    return years.latest - years.earliest + 1
 
 
 def _hull(one: Years, other: Years) -> Years:

@@ -9,8 +9,9 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.measures import Measured, MeasureFound, value_for
 from planish.reasoning.reading.measures.agreement import Sized, contradictions
+from planish.reasoning.reading.terms.bronzes import A_BRONZE
+from planish.reasoning.reading.terms.credits import MakerFound
 from planish.reasoning.reading.terms.letters import Inscription
-from planish.reasoning.reading.terms.makers import MakerFound
 from planish.reasoning.reading.terms.names import Name
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import (
@@ -273,6 +274,12 @@ class Assembly:
             last += 1
         if any(word.isdigit() for word in low[at:last]):
             self._mark(at, last)
+
+    def named_by_its_metal(self, hit: Hit) -> None:
+        """The word for bronze says what the thing is as well as its substance."""
+        start, end = self.tokens.start[hit.first], self.tokens.end[hit.last - 1]
+        self._claim("object", A_BRONZE, start, end, strength="likely")
+        self._usual, self._usual_at = str(A_BRONZE.more["measured"]), start
 
     def _note_precious(self, hit: Hit) -> None:
         if (

@@ -161,6 +161,9 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             _as_thing(hit, tokens, lexicon)
         if hit.side == "part" and tokens.low[hit.first] == "well" and hit.last == hit.first + 1:
             _as_adverb(hit, hits[k - 1] if k else None, tokens)
+
+        if hit.side == "count" and tokens.low[hit.first] == "set" and _set_down(hit.last, tokens.low):
+            hit.side = "coat"
         if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
             _as_denial(hit, tokens, lexicon)
         if tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
@@ -254,6 +257,16 @@ def _goes_round(before: Hit, hit: Hit) -> bool:
     )
 
 
+def _set_down(after: int, low: list[str]) -> bool:
+    """ "set w/ five opals", "set atop a base": no set of things."""
+    return low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+
+
+_PUT = tuple(
+    [word] for word in ("atop", "on", "upon", "into", "within", "against", "around", "between", "under")
+)
+
+
 def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
     """ "A bronze group of two stags": after its substance a word of number is a thing, when it can be one."""
     node = lexicon.root.get(tokens.low[hit.first])
@@ -296,7 +309,7 @@ _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state
 @dataclass(slots=True, eq=False)
 class _Beside:
     """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with
-    it, `stops` when a stop or nothing follows, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number."""
+    it, `stops` when a stop or nothing follows, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number, `alone` where its line ends with it."""
 
     before: Hit | None
     follower: Hit | None
@@ -308,6 +321,7 @@ class _Beside:
     made: bool
     more: bool
     numbered: bool
+    alone: bool
 
     @property
     def describes(self) -> bool:
@@ -337,6 +351,7 @@ def _choose(
         after in lexicon.makes,
         after in ("and", "&") and _is_material(tokens, hit.last + 1, lexicon),
         hit.first > 0 and tokens.low[hit.first - 1] in lexicon.numbers,
+        after in ("", "\n"),
     )
     for one, other, settle in _BETWEEN:
         if one in by_side and other in by_side and (side := settle(by_side, beside)):
@@ -426,7 +441,7 @@ _BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
         lambda _, beside: "material" if beside.describes and beside.capital != 1 else "place",
     ),
     ("part", "object", lambda _, beside: "part" if beside.object_seen else "object"),
-    ("object", "place", lambda *_: "place"),
+    ("object", "place", lambda _, beside: "object" if beside.alone and not beside.object_seen else "place"),
     ("part", "decoration", _limb_or_ornament),
     ("object", "decoration", _ornament),
     ("form", "object", _shape_or_thing),

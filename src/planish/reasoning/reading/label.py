@@ -11,8 +11,10 @@ from planish.reasoning.reading.hits import Hit, choose_senses, counted_in_figure
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
 from planish.reasoning.reading.measures.capacities import worded_capacities
+from planish.reasoning.reading.terms.bronzes import lone_bronze
 from planish.reasoning.reading.terms.citations import settle_citations
 from planish.reasoning.reading.terms.coats import settle_coats
+from planish.reasoning.reading.terms.credits import roles_in_brackets, without_subjects
 from planish.reasoning.reading.terms.damage import settle_damage
 from planish.reasoning.reading.terms.dating import DatePlacer
 from planish.reasoning.reading.terms.false_dates import (
@@ -26,7 +28,7 @@ from planish.reasoning.reading.terms.letters import (
     struck_letters,
 )
 from planish.reasoning.reading.terms.looks import settle_looks, settle_styles
-from planish.reasoning.reading.terms.makers import find_makers, of_the_model, roles_in_brackets
+from planish.reasoning.reading.terms.makers import find_makers, of_the_model
 from planish.reasoning.reading.terms.names import (
     NameFinder,
     names_a_circle,
@@ -43,7 +45,7 @@ from planish.reasoning.reading.terms.parts import (
 from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
 from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.terms.relations import Relations
-from planish.reasoning.reading.terms.rulers import without_people
+from planish.reasoning.reading.terms.rulers import without_people, without_shown_rulers
 from planish.reasoning.reading.terms.shapes import settle_colours, settle_plating, settle_shapes
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
@@ -65,7 +67,8 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     dates = without_people(
         read_dates(text, words=words, conventions=settings, cut=cut_again(tokens)), tokens, lexicon
     )
-    dates = only_on_the_model(tuple(after_the_thing(claim) for claim in dates), text)
+    dates = without_shown_rulers(dates)
+    dates = only_on_the_model(tuple(after_the_thing(claim, lexicon) for claim in dates), text)
     assembly = Assembly(tokens)
     for claim in dates:
         assembly.cover(claim.span.start, claim.span.end)
@@ -114,7 +117,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     story = _story_tokens(hits, tokens)
     makers = find_makers(finder, names, story | lettered)
     taken = {i for maker in makers for i in range(maker.first, maker.last)}
-    makers += roles_in_brackets(finder, taken | lettered)
+    makers = without_subjects(makers + roles_in_brackets(finder, taken | lettered), finder)
     inside = {i for name in names for i in range(name.first, name.last)} | taken
     offices = {i for name in names if name.kind == "office" for i in range(name.first, name.last)}
     inside |= {i for maker in makers for i in range(maker.first, maker.last)}
@@ -143,6 +146,9 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     settle_story_places(hits, tokens)
     read_letters(hits, tokens, assembly.covered)
     assembly.names(names)
+    bronze = lone_bronze(hits, makers, tokens)
+    if bronze is not None:
+        assembly.named_by_its_metal(bronze)
     assembly.terms(hits, lexicon)
     lettered_spans = [(tokens.start[f.first], tokens.end[f.last - 1]) for f in inscriptions]
     lettered_spans += [(tokens.start[h.first], h.end) for h in hits if h.end > 0]

@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
+from planish.reasoning.reading.lexicon import Lexicon
 from planish.records import Claim, DateValue, Span
 
 
-def after_the_thing(claim: Claim) -> Claim:
+def after_the_thing(claim: Claim, lexicon: Lexicon) -> Claim:
     """ "mounted tortoiseshell tea caddy, Regency": a verb with a thing between it and the date tells nothing of the date.
 
     "hammered, c. 1900": the verb tells how it was made as well, and is left to be read so.
@@ -17,7 +18,7 @@ def after_the_thing(claim: Claim) -> Claim:
         head, _, tail = claim.words.partition(" ")
     else:
         head, comma, tail = claim.words.rpartition(",")
-        if not comma or len(head.split()) < 3:
+        if not comma or not _holds_a_thing(head.split(), lexicon):
             return claim
     if not tail.strip() or any(c.isdigit() for c in head):
         return claim
@@ -25,6 +26,14 @@ def after_the_thing(claim: Claim) -> Claim:
     start = claim.span.end - len(tail.lstrip())
     value = replace(value, event="body_made", said="")
     return replace(claim, value=value, words=words, span=Span(start, start + len(words)))
+
+
+def _holds_a_thing(words: list[str], lexicon: Lexicon) -> bool:
+    """ "mounted tortoiseshell tea caddy", "mounted clock"; "later painted" holds none."""
+    if len(words) != 2:
+        return len(words) > 2
+    node = lexicon.root.get(words[1].lower())
+    return node is not None and any(entry.side == "object" for entry in node.entries)
 
 
 _BY_HAND = frozenset(

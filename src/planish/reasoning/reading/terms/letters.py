@@ -29,15 +29,16 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     found: list[Inscription] = []
     quoted: set[int] = set()
     low, n = tokens.low, len(tokens)
-    if lexicon.opening.isdisjoint(low) and _QUOTES.isdisjoint(low):
+    if ":" not in low and lexicon.opening.isdisjoint(low) and _QUOTES.isdisjoint(low):
         return found, quoted
     shouts = sum(tokens.cap) > n
-    past, opened, word = 0, -100, ""
+    past, opened, label, word = 0, -100, -100, ""
     for i in compress(count(), map(_noted(lexicon.opening).__contains__, low)):
         token = low[i]
         if i < past:
             continue
         if token in lexicon.opening and not _amid_a_word(low, i, lexicon):
+            label = label if _goes_on(low, opened, i) else i
             opened, word = i, token
             if not shouts and (run := _capitals(tokens, i + 1, lexicon)) is not None:
                 found.append(Inscription(*run, word))
@@ -55,11 +56,11 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
         ):
             quoted.update(range(i + 1, end))
             past = end + 1
-        elif token == ":" and 0 <= i - opened <= 12 and _line_labelled(tokens, opened, i):
-            end = _line_end(tokens, i + 1)
+        elif token == ":" and (_labels(tokens, label, opened, i) or _told_where(tokens, i)):
+            end = _line_end(tokens, i + 1, lexicon)
             if end > i + 1:
-                found.append(Inscription(i + 1, end, word))
-                past, opened = end, -100
+                found.append(Inscription(i + 1, end, word if i - label <= _LABEL else "letters"))
+                past, opened, label = end, -100, -100
     return found, quoted
 
 
@@ -130,18 +131,79 @@ def _closing(tokens: Tokens, i: int) -> int:
     return i
 
 
-def _line_labelled(tokens: Tokens, opened: int, colon: int) -> bool:
+def _goes_on(low: list[str], opened: int, i: int) -> bool:
+    """ "Signed, inscribed, and dated": one word of lettering right after the other."""
+    return 0 < i - opened <= 3 and all(word in (",", "and", "&") for word in low[opened + 1 : i])
+
+
+_LABEL = 24
+"""Words between a word of lettering and its colon, at most (house default, no source)."""
+
+
+def _labels(tokens: Tokens, label: int, opened: int, colon: int) -> bool:
     """True when the opening word starts its line and nothing but place words stand before the colon."""
-    start = opened == 0 or tokens.low[opened - 1] in ("\n", "[", ".", ";")
-    return (start or tokens.sentence[opened] != tokens.sentence[opened - 1]) and tokens.sentence[
-        colon
-    ] == tokens.sentence[opened]
+    if not 0 <= colon - label <= _LABEL:
+        return False
+    low, sentence = tokens.low, tokens.sentence
+    start = label == 0 or low[label - 1] in ("\n", "[", "]", ".", ";")
+    if not (start or sentence[label] != sentence[label - 1]) or sentence[colon] != sentence[label]:
+        return False
+    return colon - opened <= 12 or low[opened + 1] in _AT
 
 
-def _line_end(tokens: Tokens, i: int) -> int:
-    while i < len(tokens) and tokens.low[i] != "\n":
+_AT = frozenset({",", "on", "at", "in", "around", "along", "below", "beneath", "under", "near", "to"})
+"""Words that go on to tell where the letters stand, however long that takes."""
+
+
+def _line_end(tokens: Tokens, i: int, lexicon: Lexicon) -> int:
+    """The line's end, or the semicolon before the next place or kind of lettering: "S.J.A.; on blade: 7"."""
+    low, n = tokens.low, len(tokens)
+    while i < n and low[i] != "\n":
+        if low[i] == ";" and i + 1 < n and (low[i + 1] in lexicon.opening or low[i + 1] in _WHERE):
+            ahead = low[i + 1 : i + 14]
+            if ":" in ahead or "]" in ahead:
+                break
         i += 1
     return i
+
+
+_WHERE = frozenset(
+    {
+        "on",
+        "around",
+        "verso",
+        "recto",
+        "obverse",
+        "reverse",
+        "back",
+        "front",
+        "underside",
+        "painted",
+        "in",
+        "[",
+    }
+)
+"""Words that open a place of lettering at the start of a line: "around edge:", "painted on exterior:"."""
+
+
+def _told_where(tokens: Tokens, colon: int) -> bool:
+    """The colon of "around edge: GEORGIVS III": a place from the start of a line or clause on, then capitals or figures.
+
+    "obverse: one cent in a wreath" describes, and "on base: [two stamps]" is the writer's own note.
+    """
+    low, cap = tokens.low, tokens.cap
+    after = colon + 1
+    if after >= len(low) or not (cap[after] != LOWER or low[after].isdigit()):
+        return False
+    i = colon - 1
+    while i >= 0 and colon - i < 9 and low[i] not in _APART:
+        if low[i] == "." or (cap[i] != LOWER and i and low[i - 1] not in _APART):
+            return False
+        i -= 1
+    return (i < 0 or low[i] in _APART) and i + 1 < colon and low[i + 1] in _WHERE
+
+
+_APART = frozenset({"\n", ";", "]", "["})
 
 
 _LEADERS = frozenset(

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
+from planish.reasoning.reading.terms.credits import MakerFound, belongs_to, name_before, role_in_brackets
 from planish.reasoning.reading.terms.names import Name, NameFinder
 from planish.reasoning.reading.tokens import LOWER
 from planish.records import MakerValue, Strength
@@ -32,18 +33,6 @@ _BETWEEN = frozenset(
 _STRUCK = frozenset({"stamped", "marked", "impressed", "branded"})
 
 
-@dataclass(frozen=True, slots=True)
-class MakerFound:
-    """Tokens `first` up to `last` read as a maker. `name_from` is the first token of the name."""
-
-    first: int
-    last: int
-    value: MakerValue
-    strength: Strength
-    qualifier: str = ""
-    differs: str = ""
-
-
 def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list[MakerFound]:
     """Every maker claimed. `silent` are tokens of stories and inscriptions, where a name is no maker."""
     found: list[MakerFound] = []
@@ -52,7 +41,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
     for hit in finder.hits:
         maker = None
         if hit.side == "qualifier" and hit.first not in silent and not _tells_the_giver(finder, hit):
-            maker = _qualified(finder, hit, people, silent)
+            maker = _qualified(finder, hit, people, silent) or _qualified_behind(finder, hit)
         elif hit.side == "unknown" and hit.first not in silent:
             maker = _unknown(finder, hit)
         if maker is not None:
@@ -87,6 +76,27 @@ _GIVEN = frozenset(
 _GIVEN_WITHIN = 16
 
 
+def _qualified_behind(finder: NameFinder, hit: Hit) -> MakerFound | None:
+    """ "Gaspard Merel (circle of)", as collections write it: the words stand in brackets behind the name."""
+    low, opened = finder.tokens.low, hit.first - 1
+    if opened < 1 or low[opened] != "(" or low[hit.last : hit.last + 1] != [")"]:
+        return None
+    first = name_before(finder, opened, set())
+    if first == opened or hit.entry.maker is None:
+        _doubt_country(finder.at.get(opened - 1), hit.entry.strength)
+        return None
+    name = finder.tokens.text[finder.tokens.start[first] : finder.tokens.end[opened - 1]]
+    value = replace(hit.entry.maker, name=name, qualifier=_written(finder, hit))
+    strength = _strength(hit, hit.entry)
+    return MakerFound(first, hit.last + 1, value, strength, value.qualifier, hit.entry.differs)
+
+
+def _doubt_country(place: Hit | None, strength: str) -> None:
+    """ "unknown German (possibly by)": with no name the country is what is doubted."""
+    if place is not None and place.side == "place":
+        place.strength = place.strength or strength
+
+
 def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set[int]) -> MakerFound | None:
     tokens, low = finder.tokens, finder.tokens.low
     at = hit.last
@@ -110,6 +120,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     end = _quote_end(low, at) if quoted else 0
     end = end or max(finder.run_after(at), people.get(at, at))
     if end <= at or (known is not None and known.side in ("mark", "style", "puff")):
+        return None
+    if known is not None and any(entry.side == "firm" for entry in known.entries):
         return None
     if (
         end < len(low)
@@ -199,9 +211,7 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
     """A person's or firm's name that stands alone between stops is claimed as the maker, plainly."""
     tokens, low = finder.tokens, finder.tokens.low
     before, after = name.first - 1, name.last
-    end, role = after, _role_in_brackets(finder, after)
-    if role:
-        end = after + 3
+    role, said, end = role_in_brackets(finder, after)
     starts = (
         before < 0
         or not (low[before][0].isalnum() or low[before] in "&'\"“")
@@ -217,7 +227,10 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
     heads = name.kind == "firm" and _only_praise(finder, before) and _substance_or_thing(finder, after)
     if not role and not heads and not (starts and ends and low[max(before, 0)] != ":"):
         return None
-    text = tokens.text[tokens.start[name.first] : tokens.end[name.last - 1]]
+    if not role and belongs_to(name, finder):
+        return None
+    first = _whole_name(finder, name) if role else name.first
+    text = tokens.text[tokens.start[first] : tokens.end[name.last - 1]]
     value = MakerValue(
         name=text,
         role=role or "maker",
@@ -225,9 +238,19 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
         workshop="open" if role not in ("", "maker") else "yes",
         period="yes",
     )
-    if _asked(low, name.first, end):
-        return MakerFound(name.first, end, value, "possible")
-    return MakerFound(name.first, end, value, "likely" if heads or name.kind == "partners" else "stated")
+    if _asked(low, first, end):
+        return MakerFound(first, end, value, "possible")
+    strength: Strength = "likely" if heads or name.kind == "partners" else said
+    return MakerFound(first, end, value, strength)
+
+
+def _whole_name(finder: NameFinder, name: Name) -> int:
+    """ "Adelmar K. Voss (sculptor)": where a role follows, every capital before belongs to the name, known or not."""
+    first, tokens = name_before(finder, name.last, set()), finder.tokens
+    between = range(first, name.first)
+    return (
+        first if all(tokens.cap[i] != LOWER or tokens.low[i] in (".", "-") for i in between) else name.first
+    )
 
 
 def _only_praise(finder: NameFinder, i: int) -> bool:
@@ -249,33 +272,3 @@ def _substance_or_thing(finder: NameFinder, i: int) -> bool:
 def _is_place(finder: NameFinder, i: int) -> bool:
     hit = finder.at.get(i)
     return hit is not None and hit.side == "place"
-
-
-def _role_in_brackets(finder: NameFinder, after: int) -> str:
-    low = finder.tokens.low
-    if after + 2 < len(low) and low[after] == "(" and low[after + 2] == ")":
-        return finder.lexicon.roles.get(low[after + 1], "")
-    return ""
-
-
-def roles_in_brackets(finder: NameFinder, taken: set[int]) -> list[MakerFound]:
-    """Anything before "(Manufacturer)" on its line is a maker's name, known or not."""
-    found: list[MakerFound] = []
-    low, tokens = finder.tokens.low, finder.tokens
-    i = -1
-    for _ in range(low.count("(")):
-        i = low.index("(", i + 1)
-        if i == 0 or i in taken or not (role := _role_in_brackets(finder, i)):
-            continue
-        first = i
-        while (
-            first > 0 and low[first - 1] not in ("\n", ";", ")") and first - 1 not in taken and i - first < 10
-        ):
-            first -= 1
-        while first < i and not low[first][0].isalnum():
-            first += 1
-        if first == i or tokens.cap[first] == LOWER:
-            continue
-        name = tokens.text[tokens.start[first] : tokens.end[i - 1]]
-        found.append(MakerFound(first, i + 3, MakerValue(name=name, role=role, period="yes"), "stated"))
-    return found

@@ -437,8 +437,29 @@ def settle_story_places(hits: list[Hit], tokens: Tokens) -> None:
     for hit in hits:
         if hit.side == "provenance" and hit.strength != "denied":
             owned = tokens.sentence[hit.first]
-        elif hit.side == "place" and tokens.sentence[hit.first] == owned and _names_a_town(hit, tokens):
+        elif (hit.side == "place" and _in_a_title(hit.first, tokens.low)) or (
+            hit.side == "place" and tokens.sentence[hit.first] == owned and _names_a_town(hit, tokens)
+        ):
             hit.side = "coat"
+
+
+def _in_a_title(first: int, low: list[str]) -> bool:
+    """ "King of Rome", "view of Dresden", "arms of Amsterdam": who or what is shown, no place of making."""
+    i = first - 1
+    if low[i : first + 2] == ["holy", "roman", "empire"]:
+        return True
+    if i > 0 and low[i] == "the":
+        i -= 1
+    return i > 0 and low[i] == "of" and low[i - 1] in _TITLES
+
+
+_TITLES = frozenset(
+    {
+        "king", "queen", "prince", "princess", "duke", "duchess", "earl", "marquess", "marquis", "bishop", "archbishop",
+        "emperor", "empress", "sultan", "shah", "maid", "mayor", "bank", "church", "parliament", "view", "views", "prospect",
+        "panorama", "map", "plan", "scene", "scenes", "arms", "crest", "battle", "siege", "treaty", "tower", "port", "bay",
+    }
+)  # fmt: skip
 
 
 def _names_a_town(hit: Hit, tokens: Tokens) -> bool:

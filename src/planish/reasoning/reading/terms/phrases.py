@@ -177,11 +177,16 @@ class PhraseFinder:
         return True
 
     def _leaves_unmarked(self, hit: Hit) -> bool:
-        """ "candlestick bears no marks", "lantern marked PORT", "bowl won at a show": a thing and what it bears are no compound noun."""
+        """ "candlestick bears no marks", "sideboard No. 814", "lantern marked PORT", "bowl won at a show": a thing and what it bears are no compound noun."""
         before = self.items[-1] if self.items else None
         value = hit.entry.value
         given = value.term == "presentation"
-        verb = value.kind == "unmarked" or given or self.tokens.low[hit.first].endswith("ed")
+        verb = (
+            value.kind == "unmarked"
+            or value.term == "numbered"
+            or given
+            or self.tokens.low[hit.first].endswith("ed")
+        )
         return verb and isinstance(before, Hit) and before.side in ("object", "part")
 
     def _steer(self, i: int, kind: str, value: str) -> None:
@@ -239,7 +244,7 @@ class PhraseFinder:
     def _makes(self, first: int, last: int, part: str) -> None:
         """ "lead-lined" gives the lead its part; "lined with lead" opens a phrase of that part."""
         before = self.items[-1] if self.items else None
-        if self.tokens.low[last : last + 1] in (["with"], ["in"], ["by"]):
+        if self.tokens.low[last : last + 1] in (["with"], ["in"], ["by"], ["w"]):
             self.made_next = part
         elif isinstance(before, Hit) and before.side == "material" and before.last == first:
             shape = self.at.get(first)

@@ -2,10 +2,11 @@
 
 import re
 from bisect import bisect_left, bisect_right
+from dataclasses import replace
 
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.tokens import LOWER, Tokens
-from planish.records import Claim, DateValue
+from planish.records import Claim, DateValue, TermValue
 
 _PATRON = re.compile(
     r"\b(?:to|for|by|with)\s+(?:(?:h\.?\s?m\.?|his|her|majesty|the|late|king|queen|emperor|empress|prince|tsar|czar)\s+){0,5}$",
@@ -80,3 +81,16 @@ def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
     gap = tokens.text[claim.span.end : tokens.start[after]]
     initial = len(word) == 1 and tokens.low[after + 1 : after + 2] == ["."]
     return gap == " " and tokens.cap[after] != LOWER and (initial or word not in lexicon.root)
+
+
+def without_shown_rulers(dates: tuple[Claim, ...]) -> tuple[Claim, ...]:
+    """ "Henry IV as a child, 1822-1845": the name at the head of the label is the subject where every year told lies outside."""
+    first = dates[0] if len(dates) > 1 else None
+    if first is None or first.span.start or not isinstance(first.value, DateValue) or not first.value.period:
+        return dates
+    reign = first.value.years
+    told = [claim.value.years for claim in dates[1:] if isinstance(claim.value, DateValue)]
+    if not told or any(years.meets(reign) for years in told):
+        return dates
+    shown = replace(first, side="decoration", value=TermValue(term=first.words, kind="subject"))
+    return (shown, *dates[1:])
