@@ -37,6 +37,8 @@ def words_of_one_side(lexicon: Lexicon) -> dict[str, list[tuple[str, Entry]]]:
 
 BY_SIDE = words_of_one_side(lexicon_of(english()))
 METALS = frozenset({"copper alloy", "copper", "iron", "silver", "tin alloy", "gold", "zinc alloy", "lead"})
+UNSURE = frozenset({"925", "ct", "carat"})
+"""What such a metal's name ends in may as well count or weigh the next word: 925 yards, 14 ct diamonds."""
 OF_METAL = ("gold weight", "gold weights", "wire candlestick", "wire candlesticks")
 """Things called after a metal: behind another metal either word may be meant."""
 CAPACITIES = lexicon_of(english()).capacities
@@ -52,7 +54,7 @@ PARTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["part"]]
 METAL: list[Word] = [
     (p, e.value.term)
     for p, e in BY_SIDE["material"]
-    if e.value.kind in METALS and p[0] != "." and not p[-1].isdigit()
+    if e.value.kind in METALS and p[0] != "." and p.split()[-1] not in UNSURE
 ]
 MOTIFS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["decoration"] if e.value.kind == "motif"]
 WITHIN = ("liner missing", "later spout")

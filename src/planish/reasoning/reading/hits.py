@@ -61,7 +61,8 @@ def counted_in_figures(tokens: Tokens, hits: list[Hit], covered: bytearray) -> N
     low, cap, n = tokens.low, tokens.cap, len(tokens)
     found = []
     if n > 1 and low[0].isdecimal() and not covered[0] and cap[1] == LOWER and low[1].isalpha():
-        found.append((0, 1))
+        worth = bool(hits) and hits[0].first == 1 and hits[0].entry.value.term == "banknote"
+        found += [] if worth else [(0, 1)]
     for piece in _PIECES.intersection(low):
         last = low.index(piece) + 1
         at = last - 2 - (last > 2 and low[last - 2] == "-")
