@@ -33,27 +33,32 @@ def admit(
     paper = paper_of(listed, reading, rules, book, discipline)
     there = paper.sides.keys() if not paper.clashes else {*paper.sides, CLASH}
     answers: list[ClauseAnswer] = []
-    for clause, check, sides in _plan_of(rules):
+    for clause, check, sides, kept in _plan_of(rules):
         if sides is not None and sides.isdisjoint(there):
-            answers.append(met(clause, WORDS_KEEP_IT))
+            answers.append(kept)
         else:
             answers.extend(check(clause, paper))
     return tuple(answers)
 
 
-_Step = tuple[Clause, Callable[[Clause, Paper], Iterable[ClauseAnswer]], frozenset[str] | None]
+_Step = tuple[Clause, Callable[[Clause, Paper], Iterable[ClauseAnswer]], frozenset[str] | None, ClauseAnswer]
 _PLANS: dict[int, tuple[RuleBook, tuple[_Step, ...]]] = {}
 
 
 def _plan_of(rules: RuleBook) -> tuple[_Step, ...]:
-    """The clauses that paper can answer, each with the sides without which it is met. Kept for the last few rule books."""
+    """The clauses that paper can answer, each with the sides without which it is met, and the answer then. Kept for the last few rule books."""
     kept = _PLANS.get(id(rules))
     if kept is not None and kept[0] is rules:
         return kept[1]
     if len(_PLANS) > 8:
         _PLANS.clear()
     plan = tuple(
-        (clause, _CHECKS[clause.check], sides_looked_at(clause) if clause.check == "wording" else None)
+        (
+            clause,
+            _CHECKS[clause.check],
+            sides_looked_at(clause) if clause.check == "wording" else None,
+            met(clause, WORDS_KEEP_IT),
+        )
         for clause in rules.clauses
         if clause.check in _CHECKS
     )

@@ -1,6 +1,7 @@
 """Does the label say what a label must say?"""
 
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 
 from planish.reasoning.admitting.paper import Paper, broken, met, not_understood
 from planish.records import Claim, Clause, ClauseAnswer, DateValue, MakerValue
@@ -9,11 +10,10 @@ from planish.records import Claim, Clause, ClauseAnswer, DateValue, MakerValue
 def check_required(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
     """One broken answer for each part that is missing, else one that is met."""
     given = clause.settings.get("parts", ())
-    parts = [str(part) for part in given] if isinstance(given, tuple | list) else []
-    unknown = [part for part in parts if part not in PARTS]
+    known, unknown, said = _asked(tuple(map(str, given)) if isinstance(given, tuple | list) else ())
     if unknown:
         yield not_understood(clause, unknown)
-    missing = [part for part in parts if part in PARTS and not PARTS[part][0](paper)]
+    missing = [part for part in known if not PARTS[part][0](paper)]
     for part in missing:
         _, name, remedy = PARTS[part]
         yield broken(
@@ -24,7 +24,15 @@ def check_required(clause: Clause, paper: Paper) -> Iterator[ClauseAnswer]:
             claims=_bare_makers(paper) if part == "maker_qualifier" else (),
         )
     if not missing and not unknown:
-        yield met(clause, f"The label says the {', '.join(PARTS[p][1] for p in parts if p in PARTS)}.")
+        yield met(clause, said)
+
+
+@lru_cache(maxsize=64)
+def _asked(parts: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...], str]:
+    """Parts that can be looked for, those that cannot, and the sentence when none of the first is missing."""
+    known = tuple(part for part in parts if part in PARTS)
+    unknown = tuple(part for part in parts if part not in PARTS)
+    return known, unknown, f"The label says the {', '.join(PARTS[part][1] for part in known)}."
 
 
 def _has(*sides: str) -> Callable[[Paper], bool]:
