@@ -160,9 +160,6 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             and hits[k - 1].side in ("material", "technique")
         ):
             _as_thing(hit, tokens, lexicon)
-        if hit.side == "part" and tokens.low[hit.first] == "well" and hit.last == hit.first + 1:
-            _as_adverb(hit, hits[k - 1] if k else None, tokens)
-
         if hit.side == "count" and tokens.low[hit.first] == "set" and _set_down(hit.last, tokens.low):
             hit.side = "coat"
         if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
@@ -275,23 +272,6 @@ def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
     if thing is not None:
         hit.choose(thing)
         hit.last = hit.first + 1
-
-
-def _as_adverb(hit: Hit, before: Hit | None, tokens: Tokens) -> None:
-    """ "lid fits well", "well cast": only behind an article, a joining word or a shape is the well a part."""
-    word = tokens.low[hit.first - 1] if hit.first else ""
-    told = (
-        before is not None
-        and before.last == hit.first
-        and before.side in ("form", "material", "surface", "decoration")
-    )
-    if not told and word not in _BEFORE_A_PART:
-        hit.side = "coat"
-
-
-_BEFORE_A_PART = frozenset(
-    {"the", "its", "a", "with", "and", "&", "to", "of", "in", "central", "deep", ",", ";"}
-)
 
 
 def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:

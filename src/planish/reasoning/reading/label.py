@@ -47,6 +47,7 @@ from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.terms.relations import Relations
 from planish.reasoning.reading.terms.rulers import without_people, without_shown_rulers
 from planish.reasoning.reading.terms.shapes import settle_colours, settle_plating, settle_shapes
+from planish.reasoning.reading.terms.wary import without_adverbs
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
@@ -73,7 +74,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     for claim in dates:
         assembly.cover(claim.span.start, claim.span.end)
     _read_figures(assembly, lexicon, dates)
-    hits = scan(tokens, lexicon, assembly.covered)
+    hits = without_adverbs(scan(tokens, lexicon, assembly.covered), tokens)
     counted_in_figures(tokens, hits, assembly.covered)
     choose_senses(hits, tokens, lexicon)
     settle_shapes(hits, tokens, lexicon, assembly.covered)
@@ -139,7 +140,10 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for maker in makers:
         before = said_before.get(maker.first)
         liked = before is not None and before.likeness
-        assembly.maker(of_the_model(maker) if liked else maker, part="" if liked else _part_by(before))
+        part = "" if liked else _part_by(before)
+        if maker.value.copies == "yes" and _shows_a_scene(before):
+            part = "decoration"
+        assembly.maker(of_the_model(maker) if liked else maker, part=part)
     for found in inscriptions:
         assembly.inscription(found, lexicon)
     hits[:] = [hit for hit in hits if hit.first not in story or hit.entry.value.kind != "registration"]
@@ -159,6 +163,14 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for claim in dates:
         assembly.add(placer.place(claim))
     assembly.measures()
+
+
+def _shows_a_scene(before: Phrase | None) -> bool:
+    """ "embossed with a tavern scene after Wexcombe": the scene is his, not the thing."""
+    last = before.hits[-1] if before is not None and before.hits else None
+    return (
+        last is not None and last.side == "decoration" and last.entry.value.term.rstrip("s").endswith("scene")
+    )
 
 
 def _part_by(before: Phrase | None) -> str:

@@ -175,7 +175,7 @@ def _next_century(s: Sheet, i: int, value: int, ref: Dated) -> Dated | None:
 def _has_a_number_sign(t: Tokens, i: int) -> bool:
     """ "fig. 122." counts figures, no years."""
     before = i - 1 - (i > 1 and t.kind[i - 1] == k.DOT)
-    return before >= 0 and t.kind[before] == k.NUMBERSIGN
+    return before >= 0 and t.kind[before] in (k.NUMBERSIGN, k.CURRENCY)
 
 
 def _masked(s: Sheet, i: int, after: int) -> Dated | None:

@@ -17,8 +17,7 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
                 one.side, other.part = "coat", one.entry.value.term
                 continue
         made = made or metal or one.side == "surface"
-        if made and _in_gold(one, other, low):
-            one.part = other.entry.value.term
+        one.part = one.part or _of_the_ornament(one, other, low, made)
         if one.side != "state" and other.side != "state":
             metal = metal or _is_metal(one)
             continue
@@ -42,8 +41,8 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
 
 
 def _wear_of_a_coat(one: Hit, other: Hit, low: list[str]) -> None:
-    """ "gilding worn", "japanning rubbed": the state is the coat's."""
-    if one.side == "surface" and other.side == "state" and one.last == other.first and not one.part:
+    """ "gilding worn", "japanning partly rubbed": the state is the coat's."""
+    if one.side == "surface" and other.side == "state" and not one.part and _right_behind(one, other, low):
         painted = one.entry.value.term.startswith("painted")
         told = low[one.last - 1]
         other.part = other.part or (
@@ -53,6 +52,17 @@ def _wear_of_a_coat(one: Hit, other: Hit, low: list[str]) -> None:
 
 def _is_metal(hit: Hit) -> bool:
     return hit.side == "material" or (hit.side == "surface" and hit.entry.value.kind == "plating")
+
+
+def _right_behind(one: Hit, other: Hit, low: list[str]) -> bool:
+    """ "gilding worn", "gilding partly worn", "tinning is thin"."""
+    between = low[one.last : other.first]
+    return len(between) < 3 and all(word.endswith("ly") or word in _LITTLE for word in between)
+
+
+_LITTLE = frozenset(
+    {"is", "now", "a", "rather", "quite", "very", "much", "bit", "little", "almost", "somewhat", "has", "all"}
+)
 
 
 def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
@@ -67,6 +77,24 @@ def _is_gone(stuff: Hit, said: Hit, apart: bool, metal: bool) -> bool:
 
 
 _SET_APART = tuple([stop] for stop in (*",;.(\n&", "and"))
+
+
+def _of_the_ornament(coat: Hit, shown: Hit, low: list[str], metal: bool) -> str:
+    if _gilt_ornament(coat, shown, low):
+        return "decoration"
+    return shown.entry.value.term if metal and _in_gold(coat, shown, low) else ""
+
+
+def _gilt_ornament(coat: Hit, shown: Hit, low: list[str]) -> bool:
+    """ "with gilt chinoiserie", "in gilt scrolls": the gilding is of the ornament."""
+    return (
+        coat.side == "surface"
+        and shown.side == "decoration"
+        and not coat.part
+        and shown.first == coat.last
+        and low[coat.first - 1 : coat.first] in (["with"], ["in"])
+        and not low[shown.last - 1].endswith(("ed", "é", "e"))
+    )
 
 
 def _in_gold(stuff: Hit, shown: Hit, low: list[str]) -> bool:

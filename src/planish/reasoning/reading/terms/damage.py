@@ -5,6 +5,7 @@ from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.tokens import Tokens
 
 _ITS_OWN = frozenset({"form", "count", "puff"})
+_OTHER_ONE = (["other", "of", "the"], ["other", "of", "a"], ["one", "of", "the"])
 _SUFFIXES = ("ly", "ed", "ing")
 
 
@@ -15,12 +16,33 @@ def settle_damage(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     for k, hit in enumerate(hits):
         if hit.side == "object":
             named = True
-        elif hit.side == "mark" or (hit.side == "state" and _is_a_noun(low[hit.last - 1])):
+        elif hit.side == "mark" or (hit.side == "state" and names_work(low[hit.last - 1])):
             _describes(hits, k)
         elif hit.side == "material" and hit.entry.value.kind == "paper and paint" and named:
             _of_the_paint(hits[k - 1], hit, low)
-        elif hit.side == "form" and named and _before_a_noun(hit, hits, k, tokens, lexicon):
+        elif named and _of_something_else(hit, hits, k, tokens, lexicon):
             hit.side = "coat"
+
+
+def _of_something_else(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> bool:
+    """ "eleven-bolt lock", "an old Dorset family", "the other of the pair", "a small area"."""
+    kind = hit.entry.value.kind
+    if hit.side == "count":
+        if kind == "number" and _glued(hit, tokens):
+            return True
+        if tokens.low[max(0, hit.first - 3) : hit.first] in _OTHER_ONE:
+            return True
+    told = (
+        hit.side == "form"
+        or (hit.side == "puff" and kind != "wild")
+        or (hit.side == "count" and kind == "single")
+    )
+    return told and _before_a_noun(hit, hits, k, tokens, lexicon)
+
+
+def _glued(hit: Hit, tokens: Tokens) -> bool:
+    """The eleven of "eleven-bolt lock"."""
+    return hit.last < len(tokens) and tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] == "-"
 
 
 def _describes(hits: list[Hit], k: int) -> None:
@@ -37,7 +59,7 @@ def _of_the_paint(before: Hit, paint: Hit, low: list[str]) -> None:
         before.side = "coat"
 
 
-def _is_a_noun(word: str) -> bool:
+def names_work(word: str) -> bool:
     """ "tears", "repair", "chip"; but "repaired", "worn", "later" describe something else."""
     return word in _DAMAGE
 
@@ -59,6 +81,8 @@ _DAMAGE = frozenset(
 def _before_a_noun(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> bool:
     """True when a noun that no list has comes right after: a small area, an oval recess."""
     low, at = tokens.low, hit.last
+    if at + 1 < len(low) and tokens.cap[at] and not tokens.cap[at + 1]:
+        at += 1  # "an old Dorset family"
     if at >= len(low) or (k + 1 < len(hits) and hits[k + 1].first == at):
         return False
     word = low[at]

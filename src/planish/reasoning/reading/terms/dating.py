@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrases import Phrase
+from planish.reasoning.reading.terms.second_dates import part_before, refines
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
@@ -44,6 +45,7 @@ _LETTERS = re.compile(
     r"(?:(?:over|above)\s+(?:[A-Z]\.?\s?){1,4}[\s,]*)?(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
 )
 """Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
+_AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})
 _PRESENTED = re.compile(
     r"(?:\s|[A-Z][\w’']{0,20}[.,]?|(?:to|by|the|of|for|at|from|and|on|in|a)(?=\s)|[&,]){1,40}"
 )
@@ -68,6 +70,7 @@ class DatePlacer:
         self.lettered, self.story = lettered, story
         self.starts = [tokens.start[hit.first] for hit in hits]
         self.made_in = -1
+        self.made: DateValue | None = None
         self.headed = False
 
     def place(self, claim: Claim) -> Claim:
@@ -108,8 +111,11 @@ class DatePlacer:
         """Among the letters on the object, right behind them, or a plain year behind a word of lettering."""
         if any(a <= start and end <= b for a, b in self.lettered):
             return True
-        plain = value.event == "body_made" and not value.said and _may_be_written(value)
-        return plain and (self._after_letters(start) or any(start - b == 1 for _, b in self.lettered))
+        told = not value.said or value.said in _AND_THE_DATE
+        plain = value.event == "body_made" and told and _may_be_written(value)
+        return plain and (
+            self._after_letters(start, value.said) or any(start - b == 1 for _, b in self.lettered)
+        )
 
     def _closes_the_label(self, claim: Claim, value: DateValue) -> bool:
         """ "formerly the property of a lady, c. 1680.", "excavated in Kent, 15th century, 19 cm": a circa at the very end, or
@@ -124,9 +130,11 @@ class DatePlacer:
             and text[:s].rstrip().endswith(",")
         )
 
-    def _after_letters(self, start: int) -> bool:
+    def _after_letters(self, start: int, said: str) -> bool:
         """ "engraved M.H. 1754", "presented to A. Marsh, Fenwold Club 1871": the year is part of what is written."""
         at = bisect_right(self.starts, start)
+        if said in _AND_THE_DATE:
+            return any(h.side in ("decoration", "inscription") for h in self.hits[max(0, at - 2) : at])
         for hit in reversed(self.hits[max(0, at - 3) : at]):
             gap = self.tokens.text[self.tokens.end[hit.last - 1] : start]
             if len(gap) > 90 or "\n" in gap or ";" in gap:
@@ -167,6 +175,15 @@ class DatePlacer:
             return _moved(claim, value, "part_made", phrase.part) if phrase.part != "body" else None
         if value.event == "body_made" and phrase.whole and head is not None and first < head.first:
             return self._main_or_story(claim, value)
+        if (
+            value.event == "body_made"
+            and phrase.relation
+            and head is not None
+            and head.mention
+            and first < head.first
+        ):
+            model = head.entry.value.term in _MODELS
+            return _moved(claim, value, "designed" if model else "part_made", "" if model else phrase.part)
         if value.said == "dated" and phrase.part and head is not None and head.side == "part":
             return _moved(claim, value, "part_made", phrase.part)
         if (
@@ -367,14 +384,19 @@ class DatePlacer:
         if _PATTERN.match(self.tokens.text, claim.span.end):
             return _moved(claim, value, "designed", "")
         line = self.tokens.text.count("\n", 0, claim.span.start)
+        if 0 <= self.made_in < line and refines(self.made, value):
+            return claim
         if 0 <= self.made_in < line and self.headed and not value.said and self._in_prose(claim):
             return _moved(claim, value, "label", "", side="provenance")
         before = self.tokens.text[max(0, claim.span.start - 10) : claim.span.start].lower().rstrip()
         word = before.rsplit(" ", 1)[-1].strip("(.,")
         if self.made_in >= 0 and line > self.made_in and word in _TOLD:
             return _moved(claim, value, "label", "", side="provenance")
+        phrase = self.when.get(bisect_left(self.tokens.start, claim.span.start))
+        if part := part_before(phrase, self.made, value, self.tokens.sentence):
+            return _moved(claim, value, "part_made", part)
         if self.made_in < 0:
-            self.made_in, self.headed = line, not self._in_prose(claim)
+            self.made_in, self.headed, self.made = line, not self._in_prose(claim), value
         return claim
 
     def _in_prose(self, claim: Claim) -> bool:
@@ -432,6 +454,7 @@ _STRUCK_LATER = frozenset(
         "ownership mark",
     }
 )
+_MODELS = frozenset({"model", "original", "prototype", "pattern", "design", "example"})
 _TIMES = frozenset(
     {
         "reign",

@@ -56,7 +56,11 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
         ):
             quoted.update(range(i + 1, end))
             past = end + 1
-        elif token == ":" and (_labels(tokens, label, opened, i) or _told_where(tokens, i)):
+        elif (
+            token == ":"
+            and not (low[i + 1 : i + 2] in _TELLS and LOWER in tokens.cap[i + 1 : i + 2])
+            and (_labels(tokens, label, opened, i) or _told_where(tokens, i))
+        ):
             end = _line_end(tokens, i + 1, lexicon)
             if end > i + 1:
                 found.append(Inscription(i + 1, end, word if i - label <= _LABEL else "letters"))
@@ -104,6 +108,8 @@ def _amid_a_word(low: list[str], i: int, lexicon: Lexicon) -> bool:
     return follow is not None and any(entry.side == "material" for entry in follow.entries)
 
 
+_TELLS = (["a"], ["an"], ["one"], ["two"], ["none"], ["the"], ["no"], ["not"], ["only"])
+"""What opens a description behind "Marks:", and no lettering."""
 _AMID = frozenset("&.,'’-/")
 _QUOTE = frozenset('"“„«')
 
@@ -286,7 +292,7 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
                 (not between and after.side == "mark")
                 or (between in (["&"], ["and"]) and after.letters == "struck")
             )
-            if joined or _is_struck(hit.first, tokens):
+            if joined or _is_struck(hit.first, tokens) or _behind_a_mark(hits, hits.index(hit), tokens):
                 hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
                 hit.letters = "struck"
         after = hit
@@ -329,6 +335,22 @@ def _behind_initials(low: list[str], i: int) -> bool:
 
 
 _MARKS = frozenset({"mark", "marks", "touch", "touchmark", "stamp"})
+
+
+def _behind_a_mark(hits: list[Hit], k: int, tokens: Tokens) -> bool:
+    """ "maker's mark a mullet over a heart": in the clause that a mark opens, what follows "a" or "over a" is its device."""
+    low, first = tokens.low, hits[k].first
+    for hit in reversed(hits[max(0, k - 2) : k]):
+        if hit.side != "mark":
+            continue
+        between = low[hit.last : first]
+        plain = all(word.isalpha() for word in between) and len(between) < 7
+        return (
+            plain
+            and between[:1] in (["a"], ["an"], ["of"])
+            and between[-1:] in (["a"], ["an"], ["the"], ["and"])
+        )
+    return False
 
 
 def _is_struck(first: int, tokens: Tokens) -> bool:

@@ -102,6 +102,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     at = hit.last
     while at < len(low) and low[at] in _BETWEEN and low[at : at + 2] != ["a", "."]:
         at += 1
+    if _by_a_thing(low, hit, at):
+        return None
     quoted = at < len(low) and low[at] in _QUOTES
     if quoted:
         at += 1
@@ -119,10 +121,9 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
         return None
     end = _quote_end(low, at) if quoted else 0
     end = end or max(finder.run_after(at), people.get(at, at))
-    if end <= at or (known is not None and known.side in ("mark", "style", "puff")):
+    if end <= at or (known is not None and _no_maker(known)):
         return None
-    if known is not None and any(entry.side == "firm" for entry in known.entries):
-        return None
+    end = _second_partner(low, at, end, people)
     if (
         end < len(low)
         and low[end] in finder.lexicon.grammar.look_after
@@ -144,6 +145,37 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
     strength: Strength = "possible" if _asked(low, at, end) else _strength(hit, entry)
     return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
+
+
+def _no_maker(known: Hit) -> bool:
+    """A mark, a style, praise, or a bare word of firms where the name should begin."""
+    return known.side in ("mark", "style", "puff") or any(entry.side == "firm" for entry in known.entries)
+
+
+def _second_partner(low: list[str], at: int, end: int, people: dict[int, int]) -> int:
+    """Where "by Wexcombe, Marr & Co." ends."""
+    if end != at + 1 or low[end : end + 1] != [","]:
+        return end
+    last = people.get(end + 1, 0)
+    return last if last > end + 3 and "&" in low[end + 1 : last] else end
+
+
+def _by_a_thing(low: list[str], hit: Hit, at: int) -> bool:
+    """ "surmounted by a Madonna", "supported by Atlas", "owned by Thomas Wexcombe": who is named there made nothing."""
+    if low[hit.first] != "by":
+        return False
+    article = at == hit.last + 1 and low[hit.last] in ("a", "an")
+    return article or (hit.first > 0 and low[hit.first - 1] in _NOT_MADE)
+
+
+_NOT_MADE = frozenset(
+    {
+        "surmounted", "supported", "flanked", "headed", "crowned", "topped", "held", "carried", "followed", "enclosed", "framed", "divided",
+        "separated", "bordered", "centred", "owned", "used", "given", "presented", "bought", "left", "bequeathed", "commissioned", "obscured",
+        "hidden", "read", "published", "illustrated", "described", "recorded", "listed", "discussed", "donated", "lent", "inherited", "acquired",
+        "purchased", "ordered", "won", "worn", "found", "discovered", "collected", "exhibited", "catalogued", "identified", "examined", "confirmed",
+    }
+)  # fmt: skip
 
 
 def _asked(low: list[str], first: int, end: int) -> bool:

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.terms.damage import names_work
 from planish.reasoning.reading.terms.phrases import names_damage
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
@@ -56,7 +57,9 @@ _NEGATED = frozenset(
     }
 )
 _REACH = 7
-_DOUBT = {"possibly": "possible", "perhaps": "possible", "maybe": "possible"}
+_DOUBT = dict.fromkeys(
+    ("possibly", "perhaps", "maybe", "could", "might", "may", "conceivably", "arguably"), "possible"
+)
 
 
 _ANSWERED_BY = frozenset({"by", "from", "after", "with", "signed", "made", "dated"})
@@ -141,6 +144,8 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
             break
         if between and not _reaches_over(hit, between):
             break
+        if "and" in between and names_work(tokens.low[hit.last - 1]):
+            break  # "a replacement and the lid lost"
         if follower.side == "part":
             return follower.entry.value.term
         if hit.side == "state" and follower.side == "object" and any(h.side == "object" for h in hits[:k]):
@@ -164,6 +169,12 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
         ):
             break
         if follower.side in ("negator", "place", "material") and between:
+            break
+        if (
+            follower.side == "state"
+            and "and" in between
+            and hit.entry.value.kind != follower.entry.value.kind
+        ):
             break
         at, crossed = follower.last, crossed + 1
     if (
@@ -196,6 +207,8 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
         ]
         if len(between) > 4 or any(word in CLAUSE for word in between):
             return ""
+        if earlier.side == "part" and (holder := _held_at(hits, earlier, tokens.low)):
+            return holder
         if earlier.side == "part":
             return (
                 ""
@@ -214,6 +227,14 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
 
 
 _HAS_BEEN = frozenset({"has", "have", "been", "is", "are", "was", "were"})
+
+
+def _held_at(hits: list[Hit], place: Hit, low: list[str]) -> str:
+    """ "screw at foot later", "hinge to the lid replaced": the first is told of, the second is where it sits."""
+    i = place.first - 1 - (low[place.first - 1 : place.first] == ["the"])
+    if i < 1 or low[i] not in ("at", "on", "to", "in", "under", "near"):
+        return ""
+    return next((h.entry.value.term for h in hits if h.side == "part" and h.last == i), "")
 
 
 _SO = frozenset(
@@ -257,6 +278,8 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     if k and hits[k - 1].last == hit.first and hits[k - 1].side == "mark":
         return hits[k - 1].entry.value.term
     if at < 1 or low[at - 1] not in _ASIDE or not low[at].isalpha() or _no_noun(low[at], lexicon):
+        return ""
+    if low[at].endswith("ly"):
         return ""
     before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
     if before is None:
@@ -350,7 +373,10 @@ def _left_out(hit: Hit, low: list[str], covered: bytearray) -> bool:
 
 def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
     """ "Is it silver? No: pewter." """
-    for hit in reversed(asked[-8:]):
+    told = [
+        hit for hit in asked[-8:] if hit.side == "state" and tokens.sentence[hit.first] == tokens.sentence[at]
+    ]
+    for hit in told or reversed(asked[-8:]):
         if tokens.sentence[hit.first] != tokens.sentence[at] or any(
             word in ",;:" for word in tokens.low[hit.last : at]
         ):

@@ -133,6 +133,8 @@ class Relations:
         """ "two loose", "some repaired" are some of what was named; "some bleeding to the cover" is not."""
         word = self.tokens.low[phrase.first]
         amount = phrase.told == "some" and word.endswith(("ing", "wear", "ion", "age", "nts", "s"))
+        if phrase.told == "a":  # "finial, a replacement"
+            return any(hit.entry.value.kind == "replaced" for hit in phrase.hits if hit.side == "state")
         return phrase.told in _SOME and (not amount or word in ("missing", "lacking", "wanting"))
 
     @staticmethod
@@ -171,10 +173,23 @@ class Relations:
             before = before.before
         if relation == "on" and "material" in sides and self._stands(phrase, before):
             return "stand"
-        if "state" in sides and relation != "." and (relation == "(" or self._told_of_some(phrase)):
-            if phrase.told == "some" and names_damage(phrase.hits[-1], self.tokens):
-                return ""
-            return before.part if self._names_a_thing(before, phrase) else ""
+        if (
+            "state" in sides
+            and relation not in (".", "is")
+            and (relation == "(" or self._told_of_some(phrase))
+        ):
+            few = phrase.told == "some" and names_damage(phrase.hits[-1], self.tokens)
+            return before.part if not few and self._names_a_thing(before, phrase) else ""
+        if phrase.told in _SOME and not before.part and sides <= _FRAGMENT and self._counted():
+            return phrase.told
+        return self._shared_part(phrase, before)
+
+    def _counted(self) -> bool:
+        return self.main is not None and "count" in self.main_sides
+
+    def _shared_part(self, phrase: Phrase, before: Phrase) -> str:
+        """The part of the phrase before, where this one goes on telling of it."""
+        relation, sides = phrase.relation, phrase.sides
         one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
         if relation == "is" or (
             relation in _SHARED and before.part and one_sentence and self._shared(phrase)
@@ -478,7 +493,8 @@ def _part_within(hit: Hit, phrase: Phrase) -> str:
     if hit.side == "state":
         return _state_of(hit, phrase)
     if hit.side == "puff":
-        return phrase.part if before else ""
+        behind = head is not None and hit.first == head.last and hit.last == phrase.last
+        return phrase.part if before or behind else ""
     if hit.side == "count":
         return phrase.part if phrase.noun and (head is None or before) else ""
     return phrase.part if _speaks_of_the_noun(hit, phrase) else ""
