@@ -121,7 +121,8 @@ class Relations:
     @staticmethod
     def _is_part(before: Phrase) -> bool:
         """ "lid pierced and engraved": two verbs on one part; "figures and foliage" are two things."""
-        return before.head is not None and before.head.side == "part" and before.headed_first
+        told = not before.sides.isdisjoint(("decoration", "technique", "state"))
+        return told and before.head is not None and before.head.side == "part" and before.headed_first
 
     @staticmethod
     def _names_a_thing(before: Phrase, phrase: Phrase) -> bool:
@@ -195,7 +196,7 @@ class Relations:
             relation in _SHARED and before.part and one_sentence and self._shared(phrase)
         ):
             return before.part
-        if phrase.joined and sides <= {"decoration", "technique"} and self._is_part(before):
+        if phrase.joined and sides <= {"decoration", "technique", "surface"} and self._is_part(before):
             return before.part
         if phrase.joined and relation in _SHARED and before.part and self._also_shown(phrase, before):
             return before.part
