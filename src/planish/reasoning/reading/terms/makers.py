@@ -37,10 +37,16 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
     """Every maker claimed. `silent` are tokens of stories and inscriptions, where a name is no maker."""
     found: list[MakerFound] = []
     taken: set[int] = set()
+    places = {name.first for name in names if name.kind == "place"}
     people = {name.first: name.last for name in reversed(names) if name.kind != "place"}
     for hit in finder.hits:
         maker = None
-        if hit.side == "qualifier" and hit.first not in silent and not _tells_the_giver(finder, hit):
+        of_place = hit.last in places and hit.entry.value.term in _STRUCK  # "stamped St Mary's Church"
+        if (
+            hit.side == "qualifier"
+            and hit.first not in silent
+            and not (of_place or _tells_the_giver(finder, hit))
+        ):
             maker = _qualified(finder, hit, people, silent) or _qualified_behind(finder, hit)
         elif hit.side == "unknown" and hit.first not in silent:
             maker = _unknown(finder, hit)

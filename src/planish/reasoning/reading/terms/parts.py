@@ -361,7 +361,7 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
                 limit = follower.last + 4
 
 
-_DASHES = frozenset("-–—")
+_DASHES = frozenset("-–—!?")
 _ENDS: tuple[list[str], ...] = ([], [","], ["."], [":"], [";"], ["so"], ["really"], ["this"], ["that"])
 """What follows a "not" that answers a question by itself; "not a commode" denies the commode alone."""
 
