@@ -68,7 +68,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     dates = without_people(
         read_dates(text, words=words, conventions=settings, cut=cut_again(tokens)), tokens, lexicon
     )
-    dates = without_shown_rulers(dates)
+    dates = without_shown_rulers(dates, tokens, lexicon)
     dates = only_on_the_model(tuple(after_the_thing(claim, lexicon) for claim in dates), text)
     assembly = Assembly(tokens)
     for claim in dates:

@@ -83,14 +83,30 @@ def _is_given_name(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
     return gap == " " and tokens.cap[after] != LOWER and (initial or word not in lexicon.root)
 
 
-def without_shown_rulers(dates: tuple[Claim, ...]) -> tuple[Claim, ...]:
-    """ "Henry IV as a child, 1822-1845": the name at the head of the label is the subject where every year told lies outside."""
+def without_shown_rulers(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -> tuple[Claim, ...]:
+    """ "Henry IV as a child, 1822-1845": the name at the head of the label is the subject where every year told lies outside.
+
+    "George I silver coffee pot, hallmarked 1911" is no such case: right before a word of the trade the name is the period
+    claimed, and that the hallmark contradicts it is for the check to say.
+    """
     first = dates[0] if len(dates) > 1 else None
     if first is None or first.span.start or not isinstance(first.value, DateValue) or not first.value.period:
         return dates
     reign = first.value.years
     told = [claim.value.years for claim in dates[1:] if isinstance(claim.value, DateValue)]
-    if not told or any(years.meets(reign) for years in told):
+    if not told or any(years.meets(reign) for years in told) or _describes_a_thing(first, tokens, lexicon):
         return dates
     shown = replace(first, side="decoration", value=TermValue(term=first.words, kind="subject"))
     return (shown, *dates[1:])
+
+
+def _describes_a_thing(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
+    """A word of the trade follows the name with nothing between."""
+    after = bisect_left(tokens.start, claim.span.end)
+    node = lexicon.root.get(tokens.low[after]) if after < len(tokens) else None
+    return node is not None and any(entry.side in _OF_THINGS for entry in node.entries)
+
+
+_OF_THINGS = frozenset(
+    {"object", "material", "surface", "technique", "decoration", "form", "part", "count", "puff"}
+)
