@@ -26,6 +26,7 @@ class Hit:
     end: int = -1
     mention: bool = False
     likeness: bool = False
+    verb: bool = False
 
     def choose(self, entry: Entry) -> None:
         """Settle on one sense; `side` is kept beside it, for everybody asks for it."""
@@ -164,7 +165,11 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             hit.side = "coat"
         if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
             _as_denial(hit, tokens, lexicon)
-        if tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
+        if tokens.low[hit.first] in _WEARERS and _for_wearers(
+            hit, hits[k + 1] if k + 1 < len(hits) else None
+        ):
+            hit.side = "coat"
+        elif tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
             hit.choose(Entry("joins", TermValue(term="with", kind="joins")))
         elif len(hit.entries) == 1:
             _reread(hit, hits, k, tokens, lexicon)
@@ -188,6 +193,12 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
         after = hits[k + 1] if k + 1 < len(hits) else None
         if after is not None and after.first == hit.last and after.entry.value.kind in _SPOILT:
             hit.side = "coat"
+    elif side == "mark" and low[hit.last - 1].endswith("marked"):
+        after = hits[k + 1] if k + 1 < len(hits) else None
+        hit.verb = after is not None and after.first == hit.last and after.side in _DESCRIBED
+    elif side == "inscription" and low[hit.last - 1] == "presentation":
+        if hit.last < len(low) and low[hit.last].isalpha() and low[hit.last] not in lexicon.function:
+            hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] == "shaped":
         _shaped_like(hit, hits, k, tokens, lexicon)
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
@@ -200,6 +211,10 @@ def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon
     """ "melon form": the noun before belongs to the word; behind anything else it says nothing."""
     i = hit.first - 1
     if before is not None and before.last == hit.first:
+        if before.side == "decoration" and not tokens.low[i].endswith(("ed", "ing")):
+            shape = " ".join(tokens.low[before.first : before.last])
+            before.last, hit.side = hit.last, "coat"
+            before.choose(Entry("form", TermValue(term=f"{shape} form", kind="form")))
         return
     noun = tokens.low[i] if i >= 0 else ""
     if noun.isalpha() and len(noun) > 2 and noun not in lexicon.function:
@@ -207,6 +222,15 @@ def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon
         hit.choose(Entry("form", TermValue(term=f"{noun} form", kind="form")))
     else:
         hit.side = "coat"
+
+
+def _for_wearers(hit: Hit, after: Hit | None) -> bool:
+    """ "Ladies silver purse": whom it is for, and no figure of one."""
+    follows = after is not None and after.first == hit.last
+    return follows and after is not None and after.side in ("material", "object", "surface", "form")
+
+
+_WEARERS = frozenset({"ladies", "gentlemen", "gentleman", "boys", "girls", "children"})
 
 
 def _is_verb(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:

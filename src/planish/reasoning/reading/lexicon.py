@@ -97,6 +97,8 @@ def lexicon_of(words: WordBook) -> Lexicon:
     for group in tables.get("motifs", {}).get("group", ()):
         build.group("decoration", group)
         if group.get("figure"):
+            group = {**group, "words": (*group["words"], *_heads_of(group["words"]))}
+            build.group("decoration", group)
             build.group(
                 "object", {**group, "kind": "sculpture", "is_a": ("sculpture",), "measured": "height"}
             )
@@ -126,6 +128,12 @@ def lexicon_of(words: WordBook) -> Lexicon:
         makes=tables.get("phrases", {}).get("makes", {}),
         grammar=_grammar(tables.get("phrases", {}), plain),
     )
+
+
+def _heads_of(words: Iterable[str]) -> list[str]:
+    """ "boar's head", "fox's mask": what a crest, a handle or a terminal shows of a creature."""
+    names = [line.split("|")[0] for line in words]
+    return [f"{name}'s head|{name}'s mask|{name} mask" for name in names if " " not in name]
 
 
 def _grammar(table: Mapping[str, Any], plain: Mapping[str, Any]) -> Grammar:

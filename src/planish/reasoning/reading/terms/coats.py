@@ -112,7 +112,11 @@ def _in_gold(stuff: Hit, shown: Hit, low: list[str]) -> bool:
 def _is_limb(limb: Hit, state: Hit, low: list[str]) -> bool:
     """ "one hand restored": counted and damaged, it is a part of the figure and no ornament."""
     counted = limb.first > 0 and low[limb.first - 1] in ("one", "two", "both", "left", "right")
-    shown = limb.side == "decoration" and limb.entry.value.kind == "motif"
+    shown = limb.side == "decoration" and (
+        limb.entry.value.kind == "motif" or limb.entry.value.term == "shell"
+    )
+    apart = limb.first > 0 and low[limb.first - 1] in ",;.(" and low[limb.last - 1] == limb.entry.value.term
+    counted = counted or (apart and state.entry.value.kind in ("damage", "replaced"))
     return shown and counted and state.side == "state" and state.first == limb.last
 
 

@@ -16,7 +16,7 @@ _STORY = ("provenance", "evidence")
 _REPAIRS = frozenset({"restored", "refinished", "altered"})
 _AFTERWARDS = frozenset({"designed", "repair", "decorated", "inscribed", "finish_applied"})
 _STYLE = re.compile(r"[\s-]+(?:style|manner|taste|fashion)\b", re.IGNORECASE)
-_PATTERN = re.compile(r"\s+pattern\b", re.IGNORECASE)
+_PATTERN = re.compile(r"[\"'”’]?\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
 _AGAIN = (
     "repaint",

@@ -313,6 +313,14 @@ def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:
             hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
             continue
         if (
+            shows
+            and i > 1
+            and low[i - 1] in ("a", "an")
+            and low[max(0, i - 3) : i - 1][-1] in (*_MARKS, ",", ":")
+        ) and (low[i - 2] in _MARKS or low[i - 3] in _MARKS):
+            hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+            continue
+        if (
             not shows
             or i < 3
             or low[i - 1] not in ("a", "an")

@@ -8,6 +8,21 @@ from planish.reasoning.reading.tokens import Tokens
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 _CALLED = frozenset({"object", "part", "mark"})
 _KINDS = frozenset({"pattern", "like", "form", "shape", "type", "style", "effect", "inspired", "look"})
+_DRAWN = frozenset(
+    {
+        "motif",
+        "motifs",
+        "knotwork",
+        "interlace",
+        "ornament",
+        "design",
+        "designs",
+        "script",
+        "scrolls",
+        "scrollwork",
+    }
+)
+"""What is drawn in the taste of a place: Celtic motifs."""
 
 
 def settle_styles(hits: list[Hit], tokens: Tokens, styles: set[int]) -> None:
@@ -29,6 +44,9 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
         after = low[hit.last] if hit.last < len(low) and hit.last not in compounds else ""
         called = hit.side in _CALLED or is_motif(hit)
         if hit.side not in _LOOK and not (called and after in _KINDS):
+            continue
+        if hit.side == "place" and after in _DRAWN:
+            hit.side, hit.likeness = "style", True
             continue
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
         if after == "look" and glued == " " and low[hit.last - 1].endswith("s"):

@@ -406,7 +406,7 @@ def _first(item: Item) -> int:
 
 def _may_head(hit: Hit) -> bool:
     if hit.side == "mark":
-        return hit.entry.value.kind != "unmarked"
+        return hit.entry.value.kind != "unmarked" and not hit.verb
     if hit.side == "inscription":
         return hit.entry.value.term == "presentation"
     if hit.side != "decoration":
