@@ -98,22 +98,8 @@ def _made_in_germany(tokens: Tokens, i: int) -> bool:
 
 
 _SAYS_SILVER = frozenset(
-    {
-        "800",
-        "835",
-        "925",
-        "augsburg",
-        "nuremberg",
-        "hanau",
-        "dresden",
-        "hamburg",
-        "berlin",
-        "munich",
-        "leipzig",
-        "lübeck",
-    }
-    | {"breslau", "danzig", "frankfurt", "cologne", "hallmarked", "hallmarks"}
-)
+    {"800", "835", "925", "augsburg", "nuremberg", "hanau", "dresden", "hamburg", "berlin", "munich", "leipzig", "lübeck", "breslau", "danzig", "frankfurt", "cologne", "hallmarked", "hallmarks"}
+)  # fmt: skip
 
 
 def _done_again(tokens: Tokens, i: int) -> Hit | None:
@@ -154,17 +140,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     """Settle words with more than one sense by what stands beside them."""
     object_seen, material_seen = "", False
     for k, hit in enumerate(hits):
-        if (
-            hit.side == "count"
-            and k
-            and hits[k - 1].last == hit.first
-            and hits[k - 1].side in ("material", "technique")
-        ):
-            _as_thing(hit, tokens, lexicon)
-        if hit.side == "count" and tokens.low[hit.first] == "set" and _set_down(hit.last, tokens.low):
-            hit.side = "coat"
-        if hit.side == "mark" and tokens.low[hit.first] == "no" and tokens.low[hit.last - 1] == ".":
-            _as_denial(hit, tokens, lexicon)
+        _settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
         if tokens.low[hit.first] in _WEARERS and _for_wearers(
             hit, hits[k + 1] if k + 1 < len(hits) else None
         ):
@@ -179,11 +155,23 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
         if hit.side == "form" and tokens.low[hit.first] == "round" and k and _goes_round(hits[k - 1], hit):
             hit.choose(_ROUND)
-        if hit.side == "style" and tokens.low[hit.first] == "form" and hit.last - hit.first == 1:
+        if hit.side == "style":
             _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or hit.side == "material"
+
+
+def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "group" as a thing, "set" as a verb, "No." as an answer."""
+    word = tokens.low[hit.first]
+    if hit.side == "count":
+        if before is not None and before.last == hit.first and before.side in ("material", "technique"):
+            _as_thing(hit, tokens, lexicon)
+        if hit.side == "count" and word == "set" and _set_down(hit.last, tokens.low):
+            hit.side = "coat"
+    elif hit.side == "mark" and word == "no" and tokens.low[hit.last - 1] == ".":
+        _as_denial(hit, tokens, lexicon)
 
 
 def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -209,6 +197,8 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
 
 def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
     """ "melon form": the noun before belongs to the word; behind anything else it says nothing."""
+    if tokens.low[hit.first] != "form" or hit.last - hit.first > 1:
+        return
     i = hit.first - 1
     if before is not None and before.last == hit.first:
         if before.side == "decoration" and not tokens.low[i].endswith(("ed", "ing")):

@@ -303,33 +303,30 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
 def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:
     """ "foundry mark of a bell", "maker's mark WA anchor between": its device, no thing and no ornament."""
     for hit in hits:
-        i = hit.first
         shows = hit.side == "object" or (hit.side == "decoration" and hit.entry.value.kind == "motif")
-        if (
-            shows
-            and low[hit.last : hit.last + 1] in (["between"], ["above"], ["below"])
-            and _behind_initials(low, i)
-        ):
+        if shows and hit.first > 1 and _is_device(hit, low):
             hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
-            continue
-        if (
-            shows
-            and i > 1
-            and low[i - 1] in ("a", "an")
-            and low[max(0, i - 3) : i - 1][-1] in (*_MARKS, ",", ":")
-        ) and (low[i - 2] in _MARKS or low[i - 3] in _MARKS):
-            hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
-            continue
-        if (
-            not shows
-            or i < 3
-            or low[i - 1] not in ("a", "an")
-            or low[i - 2] != "of"
-            or low[i - 3] not in _MARKS
-        ):
-            continue
-        if hit.last >= len(low) or not low[hit.last][0].isalnum():
-            hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+
+
+def _is_device(hit: Hit, low: list[str]) -> bool:
+    """What a mark is of, what stands beside its letters, what is set behind it, or the frame that they stand in."""
+    i = hit.first
+    follows = low[hit.last] if hit.last < len(low) else "."
+    if follows in _PLACED and _behind_initials(low, i):
+        return True
+    if low[i - 1] not in ("a", "an"):
+        return False
+    before, first = low[i - 2], low[i - 3] if i > 2 else ""
+    if before == "of":
+        return first in _MARKS and not follows[0].isalnum()
+    if before in ("in", "within"):
+        return low[i] in _FRAMES and _behind_initials(low, i - 2)
+    return before in _MARKS or (before in (",", ":") and first in _MARKS)
+
+
+_PLACED = frozenset({"between", "above", "below"})
+_FRAMES = frozenset({"shield", "heart", "lozenge", "oval", "rectangle", "cartouche", "circle", "trefoil"})
+"""What the letters of a mark stand in."""
 
 
 def _behind_initials(low: list[str], i: int) -> bool:
