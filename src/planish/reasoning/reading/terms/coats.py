@@ -18,6 +18,8 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
                 continue
         made = made or metal or one.side == "surface"
         one.part = one.part or _of_the_ornament(one, other, low, made)
+        if one.side == "surface" and other.side == "puff" and one.last == other.first and not other.part:
+            other.part = one.part or one.entry.value.kind  # "gilding original"
         if one.side != "state" and other.side != "state":
             metal = metal or _is_metal(one)
             continue

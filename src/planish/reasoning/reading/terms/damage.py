@@ -48,7 +48,8 @@ def _glued(hit: Hit, tokens: Tokens) -> bool:
 def _describes(hits: list[Hit], k: int) -> None:
     at = hits[k].first
     for hit in reversed(hits[max(0, k - 3) : k]):
-        if hit.last != at or hit.side not in _ITS_OWN:
+        star = hit.side == "decoration" and hit.entry.value.term == "star"  # a star crack
+        if hit.last != at or not (star or hit.side in _ITS_OWN):
             break
         hit.side, at = "coat", hit.first
 

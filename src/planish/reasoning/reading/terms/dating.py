@@ -46,6 +46,11 @@ _LETTERS = re.compile(
 )
 """Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
 _AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})
+_OF_A_PAPER = re.compile(
+    r"\b(?:letter|receipt|invoice|bill|photograph|photo|document|certificate|catalogue|newspaper|ticket|note)s?"
+    r" (?:of|dated|from) $",
+    re.IGNORECASE,
+)
 _PRESENTED = re.compile(
     r"(?:\s|[A-Z][\w’']{0,20}[.,]?|(?:to|by|the|of|for|at|from|and|on|in|a)(?=\s)|[&,]){1,40}"
 )
@@ -387,6 +392,8 @@ class DatePlacer:
         if 0 <= self.made_in < line and refines(self.made, value):
             return claim
         if 0 <= self.made_in < line and self.headed and not value.said and self._in_prose(claim):
+            return _moved(claim, value, "label", "", side="provenance")
+        if _OF_A_PAPER.search(self.tokens.text, max(0, claim.span.start - 24), claim.span.start):
             return _moved(claim, value, "label", "", side="provenance")
         before = self.tokens.text[max(0, claim.span.start - 10) : claim.span.start].lower().rstrip()
         word = before.rsplit(" ", 1)[-1].strip("(.,")

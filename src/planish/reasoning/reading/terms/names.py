@@ -33,6 +33,7 @@ _BREAKS = _TRADE | {
     "price",
     "negator",
 }
+_SHIPS = frozenset({"hms", "rms", "hmy", "uss", "ss", "mv"})
 _OFFICES = frozenset(
     {
         "earl", "earls", "duke", "dukes", "marquess", "marquis", "baron", "barons", "viscount", "countess", "duchess", "prince", "princess",
@@ -196,9 +197,11 @@ class NameFinder:
         """Earl of Derby, Museum of London: the town is part of a title and no place of making."""
         tokens, low = self.tokens, self.tokens.low
         found: list[Name] = []
-        if _OFFICES.isdisjoint(low):
+        if _OFFICES.isdisjoint(low) and _SHIPS.isdisjoint(low):
             return found
         for i in range(1, len(low) - 1):
+            if low[i - 1] in _SHIPS and tokens.cap[i] != LOWER and not self.covered[i]:
+                found.append(Name(i - 1, i + 1, "office"))
             if low[i] != "of" or low[i - 1] not in _OFFICES or tokens.cap[i - 1] == LOWER:
                 continue
             end = i + 1 + (low[i + 1] == "the")

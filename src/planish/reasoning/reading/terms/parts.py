@@ -93,6 +93,7 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
         elif hit.side == "state" and hit.entry.value.term not in _WITH_ITS_PART:
             hit.part = hit.part or (
                 _mark_before(hits, k)
+                or _told_where(hits, k, tokens.low)
                 or _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _what_it_lacks(hits, k, tokens, lexicon)
@@ -185,6 +186,24 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     ):
         return "mounts"
     return ""
+
+
+_WHERE = (["at"], ["near"], ["in"], ["on"])
+"""Behind "hinge broken" these tell only where: "at one side"."""
+
+
+def _told_where(hits: list[Hit], k: int, low: list[str]) -> str:
+    """ "hinge broken at one side", "handle restored at joint": the part right before, not the place behind."""
+    hit, holder = hits[k], hits[k - 1] if k else None
+    if (
+        holder is None
+        or holder.last != hit.first
+        or holder.side != "part"
+        or low[hit.last : hit.last + 1] not in _WHERE
+    ):
+        return ""
+    term = holder.entry.value.term
+    return term if term != "plating" else ""
 
 
 def _reaches_over(hit: Hit, between: list[str]) -> bool:

@@ -505,8 +505,10 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     """Substance, surface and ornament always; a shape before the noun; a place before it, or where the part is set apart."""
     head = phrase.head
     before = head is not None and hit.first < head.first
-    if hit.side in ("form", "style"):
+    if hit.side == "style":
         return before
+    if hit.side == "form":
+        return before or (head is not None and hit.first == head.last and hit.last == phrase.last)
     if hit.side != "place":
         return hit.side in _OF_PARTS
     if head is not None and head.entry.value.kind == "registration":
