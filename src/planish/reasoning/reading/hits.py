@@ -159,7 +159,9 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
-        material_seen = material_seen or hit.side == "material"
+        material_seen = material_seen or (
+            hit.side == "material" and tokens.low[hit.last : hit.last + 1] not in _FITTED
+        )
 
 
 def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -257,6 +259,8 @@ def _shaped_like(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lex
     hit.choose(Entry("form", TermValue(term=f"{noun}-shaped", kind="form")))
 
 
+_FITTED = (["mounted"], ["bound"], ["handled"], ["lined"], ["mounts"])
+"""After these the substance of the thing itself is still to come: "bronze-mounted serpentine tazza"."""
 _ROUND = Entry("joins", TermValue(term="on"))
 
 

@@ -242,11 +242,30 @@ def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexi
         words = [w for w in label.groups() if w]
         chain.part = _part_name(" ".join(words))
         chain.label = (begin + label.start(1), first.start)
-    elif after and after[1].lower() not in ("approx", "approximately", "max"):
+    elif after and _may_name_a_part(after[1].lower().split()):
         chain.part = _part_name(after[1])
         chain.label = (last.end, after.end() + (text[after.end() : after.end() + 1] == ")"))
     elif before and "\n" not in text[before.items[-1].end : first.start]:
         chain.part = before.part
+
+
+def _may_name_a_part(words: list[str]) -> bool:
+    """ "(base)" and "(with cover)" do; "(max)", "(without lid)" and "(licence needed for ivory)" do not."""
+    return len(words) <= _PART_WORDS and words[:1] not in _NO_PARTS
+
+
+_PART_WORDS = 3
+_NO_PARTS = (
+    ["approx"],
+    ["approximately"],
+    ["max"],
+    ["without"],
+    ["excluding"],
+    ["excl"],
+    ["excl."],
+    ["less"],
+    ["minus"],
+)
 
 
 def _part_name(words: str) -> str:

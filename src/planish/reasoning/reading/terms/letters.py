@@ -117,7 +117,11 @@ _QUOTE = frozenset('"“„«')
 def _titled(tokens: Tokens, first: int, last: int) -> bool:
     """Every word of some length has a capital: a name or title, of which no word claims anything."""
     words = [i for i in range(first, last) if tokens.low[i][0].isalpha() and len(tokens.low[i]) > 2]
-    return bool(words) and all(tokens.cap[i] != LOWER for i in words)
+    return bool(words) and all(tokens.cap[i] != LOWER or tokens.low[i] in _SMALL for i in words)
+
+
+_SMALL = frozenset({"the", "and", "from", "for", "with", "near", "into"})
+"""Small words within a title: "A Trifle from Bath"."""
 
 
 def _opens(tokens: Tokens, i: int) -> bool:
