@@ -3,7 +3,8 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
-from operator import itemgetter
+from itertools import compress, count
+from operator import itemgetter, not_
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
@@ -342,10 +343,12 @@ class Assembly:
         tokens, function = self.tokens, lexicon.function
         runs: list[list[int]] = []
         open_run = False
-        for i, (word, covered) in enumerate(zip(tokens.low, self.covered, strict=True)):
-            if covered:
-                open_run = False
-            elif not word[0].isalnum():
+        low, before = tokens.low, -1
+        for i in compress(count(), map(not_, self.covered)):
+            word = low[i]
+            open_run = open_run and i == before + 1
+            before = i
+            if not word[0].isalnum():
                 open_run = open_run and word in "&'’.-/"
             elif word in function:
                 continue

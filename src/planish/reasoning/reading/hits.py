@@ -43,9 +43,7 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
         if node is None or i < after or covered[i] or (len(low[i]) < 3 and _is_a_scrap(tokens, i)):
             continue
         last, ends = _longest(node, low, i, n, covered) if node.next else (i + 1, node)
-        if low[i] == "later" and last > i + 1 and _is_material(tokens, last, lexicon):
-            last, ends = i + 1, node  # "later gilt metal mounts": the metal is gilt, the mounts are later
-        elif low[i] == "german" and last == i + 2 and _made_in_germany(tokens, i):
+        if last > i + 1 and _stands_apart(tokens, i, last, lexicon):
             last, ends = i + 1, node
         entries = ends.small if tokens.cap[i] == LOWER else ends.entries
         if entries:
@@ -55,6 +53,14 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
             hits.append(again)
             after = again.last
     return hits
+
+
+def _stands_apart(tokens: Tokens, i: int, last: int, lexicon: Lexicon) -> bool:
+    """ "Later gilt metal mounts": the metal is gilt, the mounts are later. Or German before silver from Germany."""
+    word = tokens.low[i]
+    if word == "later":
+        return _is_material(tokens, last, lexicon)
+    return word == "german" and last == i + 2 and _made_in_germany(tokens, i)
 
 
 def counted_in_figures(tokens: Tokens, hits: list[Hit], covered: bytearray) -> None:

@@ -64,10 +64,10 @@ def roles_in_brackets(finder: NameFinder, taken: set[int]) -> list[MakerFound]:
     """Anything before "(Manufacturer)" on its line is a maker's name, known or not."""
     found: list[MakerFound] = []
     low, tokens = finder.tokens.low, finder.tokens
-    if "(" not in low:
-        return found
-    for i, word in enumerate(low):
-        if word != "(" or i == 0 or i in taken:
+    i = -1
+    for _ in range(low.count("(")):
+        i = low.index("(", i + 1)
+        if i == 0 or i in taken:
             continue
         role, said, last = role_in_brackets(finder, i)
         first = name_before(finder, i, taken) if role else i
