@@ -13,6 +13,9 @@ _DRAWN_IN = frozenset({"gold", "silver", "copper", "bronze", "pewter"})
 _DRAWN = frozenset(
     {"painted", "paint", "lettering", "letters", "lettered", "line", "lines", "lined", "highlights", "highlighted", "stencilling", "stencilled", "stenciling", "stenciled", "printed", "ink", "script", "numerals", "sprayed", "speckled", "flecked", "dust", "leaf"}
 )  # fmt: skip
+_COLOURS = frozenset(
+    {"black", "red", "green", "blue", "cream", "white", "yellow", "brown", "crimson", "scarlet"}
+)
 _PLATED = frozenset({"plated", "plating"})
 _OF_A_COAT = frozenset({"wear", "damage", "corrosion", "good", "refinished"})
 
@@ -55,13 +58,21 @@ def _names_a_shape(word: str, lexicon: Lexicon, covered: bool) -> bool:
 
 
 def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
-    """ "Gold painted", "gold lettering": a colour, no substance."""
-    if _DRAWN.isdisjoint(tokens.low):
+    """ "Gold painted", "gold lettering", "black and gold": a colour, no substance."""
+    low = tokens.low
+    if _DRAWN_IN.isdisjoint(low) or (_DRAWN.isdisjoint(low) and _COLOURS.isdisjoint(low)):
         return
     for hit in hits:
-        drawn = hit.side == "material" and hit.entry.value.term in _DRAWN_IN
-        if drawn and hit.last < len(tokens) and tokens.low[hit.last] in _DRAWN:
-            hit.side = "coat"
+        if hit.side == "material" and hit.entry.value.term in _DRAWN_IN:
+            painted = hit.last < len(low) and low[hit.last] in _DRAWN
+            if painted or _beside_a_colour(hit, low):
+                hit.side = "coat"
+
+
+def _beside_a_colour(hit: Hit, low: list[str]) -> bool:
+    """ "black and gold" before a stop: with a colour on its other side, gold is one."""
+    ends = hit.last >= len(low) or not low[hit.last][0].isalnum()
+    return hit.first > 1 and ends and low[hit.first - 1] in ("and", "&") and low[hit.first - 2] in _COLOURS
 
 
 def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
