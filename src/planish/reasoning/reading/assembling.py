@@ -145,6 +145,8 @@ class Assembly:
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
         start = found.item.start
+        if found.unit.base == "g" and not found.item.role_word:
+            return self._part_weighed(start, before)
         if found.role and found.unit.base == "mm":
             return self._part_measured(found)
         if not found.role and found.item.unit is not None:
@@ -167,6 +169,17 @@ class Assembly:
         """ "tongs, poker 29 in": what stands right before a bare size, a part or a thing set apart by its comma."""
         end = len(self.tokens.text[:start].rstrip())
         return self._part_ends.get(end, "") or self._apart_ends.get(end, "")
+
+    def _part_weighed(self, start: int, before: MeasureFound | None) -> str:
+        """ "weights 7 lb to ½ oz": each is one of the weights that come with the scales."""
+        text = self.tokens.text
+        if (
+            before is not None
+            and before.unit.base == "g"
+            and text[before.end : start].strip() in ("to", "-", "–")
+        ):
+            return before.part
+        return self._company_ends.get(len(text[:start].rstrip()), "")
 
     def _part_measured(self, found: MeasureFound) -> str:
         """ "shade height 12 cm"; "bowl 10 cm across" where the part opens its clause: a size with its role may be a part's."""

@@ -79,7 +79,11 @@ def _part_of(tokens: Tokens, inside: dict[int, Hit], i: int) -> str:
     """The thing or part that the capacity describes, when it is not the whole."""
     for j in range(i, min(i + 1 + _REACH, len(tokens))):
         hit = inside.get(j)
-        if hit is not None and hit.side in ("object", "part"):
+        if (
+            hit is not None
+            and hit.side in ("object", "part")
+            and not (j == i and hit.mention and hit.last == i + 1)
+        ):
             return hit.part or (hit.entry.value.term if hit.mention else "")
         if j > i and not tokens.low[j][0].isalnum():
             break

@@ -318,6 +318,8 @@ def _is_device(hit: Hit, low: list[str]) -> bool:
     follows = low[hit.last] if hit.last < len(low) else "."
     if follows in _PLACED and _behind_initials(low, i):
         return True
+    if low[i - 1] == "of":  # "touch of angel with initials"
+        return low[i - 2] in _MARKS and (follows == "with" or not follows[0].isalnum())
     if low[i - 1] not in ("a", "an"):
         return False
     before, first = low[i - 2], low[i - 3] if i > 2 else ""
