@@ -127,7 +127,8 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
         return None
     end = _quote_end(low, at) if quoted else 0
     end = end or max(finder.run_after(at), people.get(at, at))
-    if end <= at or (known is not None and _no_maker(known)):
+    titled = hit.entry.value.term == "after" and low[at].endswith("ing") and low[end : end + 1] == ["at"]
+    if end <= at or titled or (known is not None and _no_maker(known)):
         return None
     end = _second_partner(low, at, end, people)
     if (
