@@ -63,7 +63,22 @@ def _right_behind(one: Hit, other: Hit, low: list[str]) -> bool:
 
 
 _LITTLE = frozenset(
-    {"is", "now", "a", "rather", "quite", "very", "much", "bit", "little", "almost", "somewhat", "has", "all"}
+    {
+        "is",
+        "now",
+        "a",
+        "rather",
+        "quite",
+        "very",
+        "much",
+        "bit",
+        "little",
+        "almost",
+        "somewhat",
+        "has",
+        "all",
+        "but",
+    }
 )
 
 

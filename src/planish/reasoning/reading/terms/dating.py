@@ -48,7 +48,7 @@ _LETTERS = re.compile(
 _AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})
 _OF_A_PAPER = re.compile(
     r"\b(?:letter|receipt|invoice|bill|photograph|photo|document|certificate|catalogue|newspaper|ticket|note)s?"
-    r" (?:of|dated|from) $",
+    r" (?:of|dated|from) $|\b(?:until|till)(?: the| about)? $",
     re.IGNORECASE,
 )
 _PRESENTED = re.compile(

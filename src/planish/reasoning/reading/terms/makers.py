@@ -116,6 +116,7 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     if (
         at >= len(low)
         or finder.covered[at]
+        or low[at] in _NO_NAME
         or tokens.cap[at] == LOWER
         or tokens.sentence[at] != tokens.sentence[hit.first]
     ):
@@ -152,6 +153,12 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
     strength: Strength = "possible" if _asked(low, at, end) else _strength(hit, entry)
     return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
+
+
+_NO_NAME = frozenset(
+    {"with", "on", "in", "to", "under", "twice", "throughout", "and", "for", "inside", "below"}
+)
+"""What no name begins with, in labels all in capitals."""
 
 
 def _no_maker(known: Hit) -> bool:

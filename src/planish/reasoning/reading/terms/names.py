@@ -441,7 +441,9 @@ def settle_story_places(hits: list[Hit], tokens: Tokens) -> None:
         if hit.side == "provenance" and hit.strength != "denied":
             owned = tokens.sentence[hit.first]
         elif (hit.side == "place" and _in_a_title(hit.first, tokens.low)) or (
-            hit.side == "place" and tokens.sentence[hit.first] == owned and _names_a_town(hit, tokens)
+            hit.side == "place"
+            and tokens.sentence[hit.first] == owned
+            and (_names_a_town(hit, tokens) or _tells_of_a_person(hit, tokens))
         ):
             hit.side = "coat"
 
@@ -463,6 +465,11 @@ _TITLES = frozenset(
         "panorama", "map", "plan", "scene", "scenes", "arms", "crest", "battle", "siege", "treaty", "tower", "port", "bay",
     }
 )  # fmt: skip
+
+
+def _tells_of_a_person(hit: Hit, tokens: Tokens) -> bool:
+    """ "brought from Lhasa by a British officer", "of a German banker"."""
+    return tokens.low[hit.first - 1] in ("a", "an") and LOWER in tokens.cap[hit.last : hit.last + 1]
 
 
 def _names_a_town(hit: Hit, tokens: Tokens) -> bool:

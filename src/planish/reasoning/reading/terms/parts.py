@@ -285,6 +285,8 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
         return subject
     if at > 0 and low[at] in _OF_TWO:
         return low[at]
+    if k and hits[k - 1].side == "mark" and _only_hedged(low[hits[k - 1].last : hit.first]):
+        return hits[k - 1].entry.value.term  # "mark slightly rubbed"
     if (
         low[at : at + 1] == ["one"]
         and at
@@ -326,6 +328,11 @@ def _subject(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:
         at -= 1
     known = at < max(earliest, 1) or low[at - 1] not in _OPENS or _no_noun(low[at], lexicon)
     return "" if known or not told or tokens.cap[at] != LOWER else low[at]
+
+
+def _only_hedged(between: list[str]) -> bool:
+    """The "slightly" of "mark slightly rubbed"."""
+    return len(between) == 1 and between[0].endswith("ly")
 
 
 def _what_it_lacks(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:

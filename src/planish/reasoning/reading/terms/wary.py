@@ -37,6 +37,7 @@ _NEVER_AFTER = {
     "well": frozenset({"on", "at", ".", "("}),
     "back": frozenset({"&", "and"}),
     "order": _ARTICLES,
+    "round": frozenset({"all", "of"}),
 }
 """Behind which words each of them says when, how or where, and names nothing."""
 
@@ -61,4 +62,4 @@ def _names_nothing(hit: Hit, before: Hit | None, low: list[str]) -> bool:
     described = before is not None and before.last == hit.first and before.side in _DESCRIBES
     if described and word not in never:
         return False
-    return word in never or (word not in _ARTICLES and low[hit.first] != "back")
+    return word in never or (word not in _ARTICLES and low[hit.first] not in ("back", "round"))
