@@ -70,7 +70,34 @@ def read_date_text(text: str, *, words: WordBook, conventions: Conventions) -> D
     found = find(sheet)
     happened = [_happened(one, conventions) for one in found if not one.denied and one.dated.grain != "style"]
     years = making_of(happened, dates_of=conventions.dates_of) if happened else Years()
+    if (cut := _told_twice(sheet.t)) is not None:
+        either = [
+            read_date_text(part, words=words, conventions=conventions).years
+            for part in (text[: cut[0]], text[cut[1] :])
+        ]
+        years = _hull(*either) or years
     return DateReading(text=text, years=years, _sheet=sheet, _found=tuple(found))
+
+
+def _told_twice(t: Tokens) -> tuple[int, int] | None:
+    """ "Georgian, c. 1760 or Victorian, c. 1850": where two periods, each with its years, are alternatives."""
+    if k.OR not in t.kind:
+        return None
+    at = t.kind.index(k.OR)
+    years = any(t.kind[j] == k.COMMA and t.kind[j + 1] in _YEARS for j in range(at + 2, min(at + 6, t.count)))
+    return (t.start[at], t.end[at]) if at and t.kind[at + 1] == k.PERIOD and years else None
+
+
+_YEARS = frozenset({k.NUM, k.CIRCA, k.LETTER_C})
+
+
+def _hull(one: Years, other: Years) -> Years | None:
+    """The years of both; None where either is open or silent."""
+    ends = (one.earliest, other.earliest, one.latest, other.latest)
+    if any(end is None for end in ends):
+        return None
+    low, also_low, high, also_high = (end or 0 for end in ends)
+    return Years(min(low, also_low), max(high, also_high))
 
 
 def _happened(one: Found, conventions: Conventions) -> Happened:
