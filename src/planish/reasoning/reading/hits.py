@@ -384,11 +384,13 @@ def _ornament(_senses: _Senses, beside: _Beside) -> str:
     return "decoration" if beside.object_seen or beside.describes or after_ornament else "object"
 
 
-def _limb_or_ornament(_senses: _Senses, beside: _Beside) -> str:
+def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
     """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry."""
     before = beside.before
     if beside.numbered:
         return "part"
+    if senses["part"].value.term in _OF_ARMOUR:
+        return "part" if beside.object_seen == "arms" else "decoration"
     if before is None:
         return "decoration"
     lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN
@@ -397,7 +399,15 @@ def _limb_or_ornament(_senses: _Senses, beside: _Beside) -> str:
 
 
 _STOPS = frozenset({"", ",", ".", ";", ")", "\n"})
+_OF_ARMOUR = frozenset({"skull"})
+"""Parts of a helmet that are something else on anything but armour."""
 _DRAWN = frozenset({"engraved", "chased", "painted", "inscribed", "etched", "embossed"})
+
+
+def _part_or_thing(senses: _Senses, beside: _Beside) -> str:
+    """ "lid" is a part once a thing is named; a comb is one only of a helmet."""
+    armour = senses["part"].value.term != "comb" or beside.object_seen == "arms"
+    return "part" if beside.object_seen and armour else "object"
 
 
 def _shape_or_thing(_senses: _Senses, beside: _Beside) -> str:
@@ -445,7 +455,7 @@ _BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
         "material",
         lambda _, beside: "material" if beside.describes and beside.capital != 1 else "place",
     ),
-    ("part", "object", lambda _, beside: "part" if beside.object_seen else "object"),
+    ("part", "object", _part_or_thing),
     ("object", "place", lambda _, beside: "object" if beside.alone and not beside.object_seen else "place"),
     ("part", "decoration", _limb_or_ornament),
     ("object", "decoration", _ornament),

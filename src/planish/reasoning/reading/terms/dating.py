@@ -8,6 +8,7 @@ from dataclasses import replace
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrases import Phrase
 from planish.reasoning.reading.terms.second_dates import part_before, refines
+from planish.reasoning.reading.terms.using import tells_a_use
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
@@ -88,7 +89,8 @@ class DatePlacer:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="style"))
         if self._is_written(value, s, e):
             return _moved(claim, value, "inscribed", "", side="inscription")
-        if any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value):
+        in_use = not value.said and tells_a_use(self.tokens, s)
+        if in_use or (any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value)):
             return _moved(claim, value, "label", "", side="provenance")
         if value.event == "body_made" and not claim.part and self._behind_closed_clause(claim, value):
             return self._main_or_story(claim, value)

@@ -376,7 +376,30 @@ def _is_struck(first: int, tokens: Tokens) -> bool:
 
 
 _TO_DEVICE = frozenset(
-    {"a", "an", "the", "with", "under", "over", "below", "above", "beneath", "within", "."}
+    {
+        "a",
+        "an",
+        "the",
+        "with",
+        "under",
+        "over",
+        "below",
+        "above",
+        "beneath",
+        "within",
+        ".",
+        "running",
+        "rampant",
+        "passant",
+        "crowned",
+        "standing",
+        "small",
+        "twin",
+        "double",
+        "spread",
+        "displayed",
+        "demi",
+    }
 )
 
 

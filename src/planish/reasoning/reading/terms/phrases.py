@@ -253,6 +253,9 @@ class PhraseFinder:
                     return  # "pewter covered jug": a jug of pewter with its cover
                 shape.side = "coat"
             before.part = part
+            shape = self.at.get(first)
+            if shape is not None and shape.side == "form":
+                shape.side = "coat"
 
     def _glued(self, i: int) -> bool:
         return self.tokens.text[self.tokens.end[i - 1] : self.tokens.start[i]] == "-"

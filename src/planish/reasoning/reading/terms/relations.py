@@ -10,6 +10,7 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.ornament import WORKED, as_ornament, shape_what_crowns
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
+from planish.reasoning.reading.terms.telling import PAINTED, is_picture, only_how_bad, part_alone, told_again
 from planish.reasoning.reading.tokens import Tokens
 
 _SHARED = frozenset({"with", "in", "of"})
@@ -46,7 +47,7 @@ class Relations:
                 and "," not in self.tokens.low[before.last : phrase.first]
             ):
                 _where_it_is(before, phrase, after, phrase.head.entry.value.term)
-        _told_again(phrases)
+        told_again(phrases, self.tokens.low)
 
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
         copy = self._likeness(phrase, before)
@@ -55,7 +56,7 @@ class Relations:
             phrase.part = phrase.made
             return
         if head is not None and head.side == "part" and self.main is None and phrase.relation in _OPENS:
-            _as_object(head)
+            head = part_alone(phrase, head) or _as_object(head)
         if head is not None and head.side == "object":
             self._object(phrase, head, before, copy)
         elif head is not None and is_motif(head):
@@ -91,7 +92,6 @@ class Relations:
 
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """ "the lid engraved with tulips" shows them on the lid; "inlaid with silver poppies" has the silver in the poppies."""
-        figure = before is not None and before.head is not None and before.head.side == "object"
         if (
             phrase.relation == "("
             and before is not None
@@ -100,12 +100,9 @@ class Relations:
         ):
             head.side = "coat"  # "horn (buffalo)": whose horn it is
             return
-        worn = (
-            before is not None
-            and before.part
-            and not figure
-            and phrase.relation in ("with", "in", "of", "and")
-        )
+        pictured = before is not None and is_picture(before)
+        hangs = phrase.relation in ("with", "in", "of", "and")
+        worn = before is not None and before.part and not pictured and hangs
         head.part = before.part if worn and before is not None else ""
         coated = any(hit.side == "surface" and hit.last <= head.first for hit in phrase.hits)
         if (
@@ -173,7 +170,7 @@ class Relations:
                 break  # still inside the bracket: "(handle of horn)"
             before = before.before
         if relation == "on" and "material" in sides and self._stands(phrase, before):
-            return "stand"
+            return before.noun if before.noun in PAINTED else "stand"
         if (
             "state" in sides
             and relation not in (".", "is")
@@ -356,12 +353,13 @@ def _only_meant_for(phrase: Phrase) -> None:
         hit.side = "coat" if hit.side == "material" else hit.side
 
 
-def _as_object(head: Hit) -> None:
+def _as_object(head: Hit) -> Hit:
     """A word for a part as well as for a thing, before any thing was named (what was denied is none): a bowl."""
     thing = next((entry for entry in head.entries if entry.side == "object"), None)
     if thing is not None:
         head.choose(thing)
         head.part = ""
+    return head
 
 
 def _carry_back(phrases: list[Phrase]) -> None:
@@ -420,21 +418,6 @@ _VERBS = frozenset({"decoration", "technique"})
 _ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
 
 
-def _told_again(phrases: list[Phrase]) -> None:
-    """ "horn hilt ... the horn is buffalo": a substance spoken of again with "the" is that of the part that had it first."""
-    had: dict[str, str] = {}
-    for phrase in phrases:
-        if "material" not in phrase.sides:
-            continue
-        for hit in phrase.hits:
-            if hit.side == "material":
-                term = hit.entry.value.term
-                if term not in had:
-                    had[term] = hit.part
-                elif not hit.part and phrase.told == "the" and not phrase.noun:
-                    hit.part = had[term]
-
-
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
 _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 _LOOK = frozenset({"material", "place", "surface", "puff"})
@@ -446,11 +429,12 @@ def _pass_over_shapes(phrase: Phrase) -> None:
         for hit in phrase.hits:
             hit.side = "coat" if hit.side == "form" else hit.side
     for shape, word in pairwise(phrase.hits):
-        if shape.side == "form" and word.first == shape.last:
-            if word.entry.value.term == "form":
-                word.side = "coat"
-            elif word.side == "state":
-                shape.side = "coat"  # "a small repair"
+        if word.first != shape.last:
+            continue
+        if shape.side == "form" and word.entry.value.term == "form":
+            word.side = "coat"
+        elif word.side == "state" and only_how_bad(shape, word, phrase):
+            shape.side = "coat"
 
 
 def _describe(phrase: Phrase) -> None:
