@@ -39,7 +39,16 @@ BY_SIDE = words_of_one_side(lexicon_of(english()))
 METALS = frozenset({"copper alloy", "copper", "iron", "silver", "tin alloy", "gold", "zinc alloy", "lead"})
 UNSURE = frozenset({"925", "ct", "carat"})
 """What such a metal's name ends in may as well count or weigh the next word: 925 yards, 14 ct diamonds."""
-OF_METAL = ("gold weight", "gold weights", "wire candlestick", "wire candlesticks")
+OF_METAL = (
+    "gold weight",
+    "gold weights",
+    "wire candlestick",
+    "wire candlesticks",
+    "grain measure",
+    "grain measures",
+    "grain scoop",
+    "grain scoops",
+)
 """Things called after a metal: behind another metal either word may be meant."""
 CAPACITIES = lexicon_of(english()).capacities
 """A quart mug tells its capacity besides: its labels have cases of their own."""

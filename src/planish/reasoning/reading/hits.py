@@ -163,6 +163,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             hit.choose(_ROUND)
         if hit.side == "style":
             _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
+        _hold_oil(hits, k)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or (
@@ -289,6 +290,15 @@ _PUT = tuple(
 )
 
 
+def _hold_oil(hits: list[Hit], k: int) -> None:
+    """ "oil can", "oil feeder": the oil is what the thing holds, unless it is a picture."""
+    if hits[k].entry.value.term != "oil paint" or k + 1 == len(hits) or hits[k + 1].first != hits[k].last:
+        return
+    after = hits[k + 1]
+    if after.side in ("object", "part") and after.entry.value.kind != "pictures and books":
+        hits[k].side = "coat"
+
+
 def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
     """ "A bronze group of two stags": after its substance a word of number is a thing, when it can be one."""
     node = lexicon.root.get(tokens.low[hit.first])
@@ -355,7 +365,8 @@ def _choose(
         after in _STOPS,
         after in lexicon.makes,
         after in ("and", "&") and _is_material(tokens, hit.last + 1, lexicon),
-        hit.first > 0 and tokens.low[hit.first - 1] in lexicon.numbers,
+        hit.first > 0
+        and (tokens.low[hit.first - 1] in lexicon.numbers or tokens.low[hit.first - 1].isdecimal()),
         after in ("", "\n"),
     )
     for one, other, settle in _BETWEEN:
@@ -453,7 +464,11 @@ _BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
     (
         "place",
         "material",
-        lambda _, beside: "material" if beside.describes and beside.capital != 1 else "place",
+        lambda senses, beside: (
+            "material"
+            if beside.describes and (beside.capital != 1 or senses["material"].value.term == "delftware")
+            else "place"
+        ),
     ),
     ("part", "object", _part_or_thing),
     ("object", "place", lambda _, beside: "object" if beside.alone and not beside.object_seen else "place"),

@@ -21,6 +21,7 @@ from planish.reasoning.reading.terms.false_dates import (
     after_the_thing,
     only_on_the_model,
 )
+from planish.reasoning.reading.terms.lent import settle_buyers
 from planish.reasoning.reading.terms.letters import (
     find_inscriptions,
     read_letters,
@@ -128,6 +129,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
         if hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens)
     ]
     settle_colours(hits, tokens)
+    settle_buyers(hits, tokens)
     settle_looks(hits, tokens, lexicon.grammar)
     settle_styles(hits, tokens, {claim.span.start for claim in dates if claim.side == "style"})
     settle_later(hits)

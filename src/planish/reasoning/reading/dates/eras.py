@@ -30,6 +30,8 @@ def period(s: Sheet, i: int, *, leaning: bool) -> Dated | None:
         return None
     style = _style_after(t, after) or (after if _style_before(t, i) else 0)
     weak = not rows
+    if weak and weak_rows[0].at_home and not (strong or s.liberal) and not _at_home(s, i, weak_rows[0]):
+        return None
     if weak and not (s.liberal or strong or leaning or style or _before_trade_word(s, after)):
         return None
     if weak and not (s.liberal or strong) and t.text[t.start[i]].islower():
@@ -38,6 +40,13 @@ def period(s: Sheet, i: int, *, leaning: bool) -> Dated | None:
     if style:
         found.grain = "style"
     return found
+
+
+def _at_home(s: Sheet, i: int, row: Period) -> bool:
+    """ "Colonial" is a time of America's where the label or the fair is American; a Dutch or an Indian colonial box is not of it."""
+    t = s.t
+    told = t.value[i - 1] if i and t.kind[i - 1] == k.COUNTRY else s.country
+    return (told or s.conventions.default_country) == row.country
 
 
 def _past_period_words(t: Tokens, j: int) -> tuple[int, bool]:
@@ -97,6 +106,8 @@ def _of_rows(s: Sheet, i: int, after: int, rows: tuple[Period, ...]) -> Dated:
     if not others and len(chosen) == 1 and chosen[0].other:
         found.other, found.told = chosen[0].other, chosen[0].told
     found.settings = (f"periods={s.conventions.periods}",)
+    if chosen[0].kind == "end":
+        found.opening, found.inclusive = "before", True
     return found
 
 

@@ -30,7 +30,7 @@ _STARTS = frozenset(
     {
         k.NUM, k.DECADE, k.MASK, k.ORD, k.ORDCENT, k.LETTER_C, k.CIRCA, k.LIKELY, k.POSSIBLE, k.QUERY, k.PART, k.BEFORE,
         k.BY, k.AFTER, k.NOTBEFORE, k.NOTAFTER, k.FROM, k.BETWEEN, k.MONTH, k.SEASON, k.TURN, k.PERIOD, k.AD, k.REIGNOF, k.STYLEOF,
-        k.CARDINAL, k.WORDDECADE, k.DECADEOF, k.HIJRI, k.TO,
+        k.CARDINAL, k.WORDDECADE, k.DECADEOF, k.HIJRI, k.REPUBLIC, k.TO,
     }
 )  # fmt: skip
 _KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.LPAR, k.QUOTE})

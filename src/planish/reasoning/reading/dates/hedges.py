@@ -102,6 +102,7 @@ UNIT_STARTS = frozenset(
         k.CARDINAL,
         k.DECADEOF,
         k.HIJRI,
+        k.REPUBLIC,
         k.WORDDECADE,
     }
 )

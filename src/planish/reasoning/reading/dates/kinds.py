@@ -74,6 +74,7 @@ HIJRI: Final = 68
 WORDDECADE: Final = 69  # the twenties
 HUNDRED: Final = 70
 PARTNOUN: Final = 71  # mounts, stand, cover
+REPUBLIC: Final = 72  # An VIII
 
 BY_NAME: Final = {
     "circa": CIRCA,

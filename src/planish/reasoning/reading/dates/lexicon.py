@@ -43,6 +43,7 @@ class Period:
     fact: str = ""
     other: tuple[tuple[int, int], ...] = ()
     told: str = ""
+    at_home: bool = False
 
 
 Phrase = tuple[tuple[str, ...], int, int, Any]
@@ -128,6 +129,10 @@ def _by_second_word(phrases: Mapping[tuple[str, ...], tuple[int, Any]]) -> dict[
     return {word: tuple(rows) for word, rows in found.items()}
 
 
+IN_CAPITALS = frozenset({"m", "an"})
+"""What can begin a year in Roman capitals: M DCC XLVIII, An VIII."""
+
+
 @cache
 def lexicon(words: WordBook) -> Lexicon:
     """Compile `words` once. Missing tables compile to nothing, so a pack without dates reads plain years only."""
@@ -150,7 +155,7 @@ def lexicon(words: WordBook) -> Lexicon:
     suffix = dates.get("suffix", {})
     entries = build.entries()
     ones = frozenset(suffix.get("letters_for_one", ()))
-    opens = {word for word, entry in entries.items() if entry[3] or entry[2]} | ones
+    opens = {word for word, entry in entries.items() if entry[3] or entry[2]} | ones | IN_CAPITALS
     return Lexicon(
         entries=entries,
         kinds=Kinds(
@@ -231,6 +236,7 @@ def _add_periods(build: _Builder, periods: Mapping[str, Any]) -> None:
             fact=row.get("fact", ""),
             other=tuple((first, last) for first, last in row.get("other", ())),
             told=row.get("told", ""),
+            at_home=row.get("at_home", False),
         )
         for forms, table in ((row["forms"], strong), (row.get("weak_forms", ()), weak)):
             for form in forms:

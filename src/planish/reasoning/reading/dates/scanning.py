@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planish.reasoning.reading.dates import kinds as k
-from planish.reasoning.reading.dates.lexicon import OPENS, VALUED, Lexicon
+from planish.reasoning.reading.dates.lexicon import IN_CAPITALS, OPENS, VALUED, Lexicon
 from planish.reasoning.reading.dates.pieces import Cut, cut_up, lowered
 
 _PAD = 8  # END tokens after the last, so that the grammar may look ahead without asking for the length
@@ -51,7 +51,8 @@ def scan(text: str, lexicon: Lexicon, pieces: Cut | None = None) -> Tokens:
             continue
         word = words[i]
         if kind == OPENS:
-            token = _phrase(cut, i, lexicon)
+            capitals = _in_capitals(text, cut, i) if word in IN_CAPITALS else None
+            token = capitals or _phrase(cut, i, lexicon)
         elif kind == VALUED:
             kinds[i], values[i] = lexicon.entries[word][:2]
             continue
@@ -96,6 +97,54 @@ def roman_year(word: str) -> int:
     values = [_ROMAN[letter] for letter in word]
     return sum(-now if now < then else now for now, then in zip(values, [*values[1:], 0], strict=True))
 
+
+def _in_capitals(text: str, cut: Cut, i: int) -> Token | None:
+    """ "M DCC XLVIII" or "An VIII" from piece `i` on, when they name a year."""
+    if i + 1 == len(cut[0]):
+        return None
+    return _year_of_the_republic(text, cut, i) if cut[0][i] == "an" else _spaced_year(text, cut, i)
+
+
+def _spaced_year(text: str, cut: Cut, i: int) -> Token | None:
+    """M DCC XLVIII, M.DCC.LIV, M·DCC·LIV: a year of Roman letters cut into thousands, hundreds and the rest, as presses and bells have it."""
+    words, starts, ends = cut
+    letters, last = "M", i
+    for at in range(i + 1, min(len(words), i + _ROMAN_PIECES)):
+        written = text[starts[at] : ends[at]]
+        if written.isupper() and _ROMAN_LETTERS.issuperset(written):
+            letters, last = letters + written, at
+        elif written not in _ROMAN_STOPS:
+            break
+    year = roman_year(letters) if last > i else 0
+    return (last + 1 - i, k.NUM, year, 4) if year else None
+
+
+def _year_of_the_republic(text: str, cut: Cut, i: int) -> Token | None:
+    """An VIII, l'an 12: a year of the French Republic."""
+    words, starts, ends = cut
+    word, behind = words[i + 1], words[i + 2] if i + 2 < len(words) else ""
+    told = text[max(0, starts[i] - 2) : starts[i]].lower() in ("l'", "l’")
+    figure = int(word) if word.isdecimal() and len(word) < 3 else 0
+    year = _REPUBLIC.get(text[starts[i + 1] : ends[i + 1]], figure)
+    plain = len(word) > 1 and not figure and behind.isalpha() and behind not in _COUNTED
+    if not 0 < year <= _LAST_OF_REPUBLIC or not (told or plain or behind in _STOPS_BEHIND):
+        return None
+    return 2, k.REPUBLIC, year, 0
+
+
+_ROMAN_PIECES = 7
+_ROMAN_LETTERS = frozenset("MDCLXVI")
+_ROMAN_STOPS = frozenset(".·•")
+_REPUBLIC = {
+    letters: year
+    for year, letters in enumerate(
+        ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII", "XIII", "XIV"], 1
+    )
+}
+_LAST_OF_REPUBLIC = 14
+"""The calendar was given up on 1 January 1806, in the year XIV."""
+_COUNTED = frozenset({"century", "cent", "th", "siècle", "siecle", "c"})
+_STOPS_BEHIND = frozenset({"", ",", ";", ")", "(", ".", "/", "]", "\n"})
 
 _ROMAN = {"M": 1000, "D": 500, "C": 100, "L": 50, "X": 10, "V": 5, "I": 1}
 

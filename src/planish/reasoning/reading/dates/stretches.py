@@ -113,8 +113,8 @@ def _apply(s: Sheet, found: Dated, before: Before) -> None:
     found.circa = found.circa or before.circa
     found.query = found.query or before.query
     found.hedge = max(found.hedge, before.hedge)
-    found.opening = before.opening
-    found.inclusive = before.inclusive
+    found.opening = before.opening or found.opening
+    found.inclusive = before.inclusive or found.inclusive
 
 
 def _take_part(s: Sheet, found: Dated, parts: tuple[Part, ...], unsure: bool = False) -> None:
@@ -348,13 +348,24 @@ def _closing(s: Sheet, found: Dated) -> None:
         found.next = j + 1
         if t.kind[j + 1] == k.RPAR and t.kind[j - 1] == k.LPAR:
             found.next += 1
-    elif t.kind[i] == k.AND and t.kind[i + 1] == k.END and t.text[t.start[i]] == "+" and t.touching(i):
+    elif (t.kind[i] == k.DASH and _left_open(s, found, i)) or (
+        t.kind[i] == k.AND and t.kind[i + 1] == k.END and t.text[t.start[i]] == "+" and t.touching(i)
+    ):
         found.opening, found.inclusive, found.next = "after", True, i + 1
     elif t.kind[i] == k.RBR and found.start > 0 and t.kind[found.start - 1] == k.LBR:
         found.query = True
         found.settings = (*found.settings, "[ ] supplied by the writer")
         found.start -= 1
         found.next += 1
+
+
+def _left_open(s: Sheet, found: Dated, i: int) -> bool:
+    """ "1871-" with nothing behind the dash: made from then on. In running text a comma or bracket may follow, no word."""
+    t = s.t
+    ends = t.kind[i + 1] == k.END or (
+        t.kind[i + 1] in (k.COMMA, k.SEMI, k.RPAR) and t.start[i + 1] - t.end[i] < 2
+    )
+    return found.grain == "year" and found.lo == found.hi and t.touching(i) and not found.opening and ends
 
 
 _CLOSING_BOUNDS = {k.LATER: "after", k.EARLIER: "before", k.NOTAFTER: "before", k.NOTBEFORE: "after"}

@@ -9,6 +9,7 @@ from planish.reasoning.reading.dates.eras import regnal_year
 from planish.reasoning.reading.dates.fractions import Part
 from planish.reasoning.reading.dates.guards import FIRST_YEAR, LAST_YEAR, is_no_end, is_no_year
 from planish.reasoning.reading.dates.hijri import hijra_first
+from planish.reasoning.reading.dates.republic import republic_year
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
 from planish.reasoning.reading.dates.spelled import decade_in_a_word, spelled_year
@@ -463,4 +464,5 @@ _READERS: dict[int, Reader] = {
     k.WORDDECADE: decade_in_a_word,
     k.DECADEOF: _decade_of,
     k.HIJRI: hijra_first,
+    k.REPUBLIC: republic_year,
 }

@@ -36,6 +36,21 @@ _HIGH = re.compile(
     re.IGNORECASE,
 )
 """Behind a bracket only words that follow a figure: "width" there begins the next size."""
+_SAID = r"(?:[hwdlHWDL]|[Dd]iam(?:eter)?|[Dd]ia|[Hh]igh|[Hh]eight|[Ww]ide|[Ww]idth|[Dd]eep|[Dd]epth|[Ll]ong|[Ll]ength)\b"
+_BEHIND_BRACKET = re.compile(rf"\) ?{_SAID}\.?(?=\s*(?:$|[,;)\n]))")
+"""30 cm (12 in.) diameter, 12 cm (5 in.) height: where a stop follows, the word belongs to the figure before it."""
+_SAID_BEHIND = re.compile(
+    rf"\)?[ .]*{_SAID}\.?,?\s*(?:[\d¼½¾⅐-⅞][\d./ ¼½¾⅐-⅞]*(?:[cm]m|ins?|inches|[\"”])\.?\s*(?:\([^)]{{2,18}}\)\s*)?{_SAID}\.?,?\s*)+(?![\d¼½¾⅐-⅞])"
+)
+"""10 in. H. 4 in. W.: as many words of size as figures, and the figure came first, so each word speaks of the figure before it."""
+_SAID = r"(?:[hwdlHWDL]|[Dd]iam(?:eter)?|[Dd]ia|[Hh]igh|[Hh]eight|[Ww]ide|[Ww]idth|[Dd]eep|[Dd]epth|[Ll]ong|[Ll]ength)\b"
+_BEHIND_BRACKET = re.compile(rf"\) ?{_SAID}(?=\.?\s*(?:$|[,;)\n])|\.\s+[^\W\d])")
+"""30 cm (12 in.) diameter, 12 cm (5 in.) height: where a stop follows, the word belongs to the figure before it."""
+_SAID_BEHIND = re.compile(
+    rf"\)?[ .]*({_SAID})\.?,?\s*(?:[\d¼½¾⅐-⅞][\d./ ¼½¾⅐-⅞]*(?:[cm]m|ins?|inches|[\"”])\.?\s*"
+    rf"(?:\([^)]{{2,18}}\)\s*)?{_SAID}\.?,?\s*)+(?![\d¼½¾⅐-⅞\s])"
+)
+"""10 in. H. 4 in. W.: as many words of size as figures, and a figure came first, so each word speaks of the one before it."""
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
 _IS_SIZE = re.compile(
     r"\s*(?:x|×|by|\d|high|tall|wide|long|deep|diam|across|in\s|over|h\b|w\b|l\b|d\b|\()", re.IGNORECASE
@@ -118,13 +133,8 @@ def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
             item.end += 1
     if not item.role_word or (item.unit is not None and not item.prefixed):
         _look_after(text, table, item)
-    if (
-        not item.role_word
-        and item.unit is not None
-        and text.startswith(")", item.end)
-        and _HIGH.match(text, item.end)
-    ):
-        _look_past_bracket(text, table, item)
+    if not item.role_word and item.unit is not None:
+        _look_behind(text, table, item, last)
     if item.unit is not None and item.unit.base == "mm" and not item.over:
         _look_at_state(text, item, last.end if last else 0)
     return item
@@ -144,6 +154,15 @@ def _look_at_state(text: str, item: Item, not_before: int) -> None:
     window = text[max(not_before, item.start - 24) : item.start]
     if window[-1:] in " :" and (state := _STATE_BEFORE.search(window)):
         item.over, item.start = state[1], item.start - len(window) + state.start(1)
+
+
+def _look_behind(text: str, table: UnitTable, item: Item, last: Item | None) -> None:
+    """The word of size behind a bracket, or before the next figure where every word stands behind its own."""
+    if _HIGH.match(text, item.end) or _BEHIND_BRACKET.match(text, item.end):
+        _look_past_bracket(text, table, item)
+    elif (last is None or not last.prefixed) and (behind := _SAID_BEHIND.match(text, item.end)):
+        item.role_word = unit_key(behind[1])
+        item.role, item.end = table.roles.get(item.role_word, ""), behind.end(1)
 
 
 def _look_past_bracket(text: str, table: UnitTable, item: Item) -> None:

@@ -205,7 +205,8 @@ def _same_again(text: str, before: _Chain, chain: _Chain, measured: Measured) ->
         return False
     for x, y in zip(before.items, chain.items, strict=True):
         one, two = x.value * (x.unit or a).amount, y.value * (y.unit or b).amount
-        if abs(one - two) > max(2.0 if a.base == "mm" else 4.0, 0.04 * max(one, two)):
+        rounded = max(_rounding(x, x.unit or a), _rounding(y, y.unit or b))
+        if abs(one - two) > max(2.0 if a.base == "mm" else 4.0, 0.04 * max(one, two), rounded):
             return False
     n = len(chain.items)
     for found, item in zip(measured.found[-n:], chain.items, strict=True):
@@ -216,6 +217,11 @@ def _same_again(text: str, before: _Chain, chain: _Chain, measured: Measured) ->
     close = _CLOSE.match(text, end, end + 4)
     measured.read_besides.append((before.items[-1].end, close.end() if close else end))
     return True
+
+
+def _rounding(item: Item, unit: Unit) -> float:
+    """Half an inch either way where a length is given in whole inches: 12 cm (5 in.)."""
+    return unit.amount / 2 if unit.inches and unit.base == "mm" and item.written.isdigit() else 0.0
 
 
 def _names_the_thing(text: str, label: re.Match[str], begin: int, end: int, lexicon: Lexicon) -> bool:

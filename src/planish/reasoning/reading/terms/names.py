@@ -47,6 +47,10 @@ _SURNAMES = frozenset(
 )  # fmt: skip
 _JOINS = frozenset({"&", "and"})
 _LONGEST = 8
+_ENDS_A_NAME = frozenset(
+    {"aged", "aet", "aetatis", "born", "died", "with", "who", "whose", "from", "in", "on", "at", "dated", "working", "active", "after", "was", "fl", "circa"}
+)  # fmt: skip
+"""Words that follow a name and are none of it, though in capitals like the rest of the label."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +247,7 @@ class NameFinder:
             elif (
                 tokens.cap[j] == LOWER
                 or not word[0].isalpha()
+                or word in _ENDS_A_NAME
                 or (self._breaks(j) and low[j - 1] != "&" and (surname or self._reign(i, j)))
             ):
                 break
@@ -388,6 +393,8 @@ class NameFinder:
                 if low[j : j + 1] == ["."] and not self._firm_at(j + 1):
                     break
             elif tokens.cap[j] != LOWER and word[0].isalpha():
+                if j > i and word in _ENDS_A_NAME:
+                    break
                 if (
                     j > i
                     and hit is not None

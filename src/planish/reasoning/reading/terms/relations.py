@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
+from planish.reasoning.reading.terms.lent import lends_its_shape, place_of_what_is_shown, substance_of_limb
 from planish.reasoning.reading.terms.ornament import WORKED, as_ornament, shape_what_crowns
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
 from planish.reasoning.reading.terms.telling import PAINTED, is_picture, only_how_bad, part_alone, told_again
@@ -114,6 +115,8 @@ class Relations:
             self.unlisted = self.tokens.sentence[phrase.first]  # "Silver wreath": the ornament is the thing
         else:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
+        if before is not None:
+            place_of_what_is_shown(phrase, head)
 
     @staticmethod
     def _is_part(before: Phrase) -> bool:
@@ -237,6 +240,7 @@ class Relations:
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
         if before is not None and self.main is not None and self._is_shown(phrase, before):
             as_ornament(head, before.part)
+            place_of_what_is_shown(phrase, head)
             phrase.part = head.part
             return
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
@@ -262,7 +266,11 @@ class Relations:
                 )
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
             )
-        elif (free and term in self.terms) or self._names_again(phrase, before):
+        elif (
+            (free and term in self.terms)
+            or self._names_again(phrase, before)
+            or self._puts_in_english(phrase, head, before)
+        ):
             phrase.whole = True
         elif free and sentence == self.tokens.sentence[self.main.first]:
             beside = phrase.joined and _past_shapes(before)
@@ -307,6 +315,17 @@ class Relations:
         if not colon or before is not self.main or before is None or "material" in self.main_sides:
             return False
         return "count" in phrase.sides or self.tokens.low[before.first] in _CLASSES
+
+    def _puts_in_english(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
+        """ "Zinnkanne, pewter stitze": a thing under another tongue's name alone, then one of its kind with its substance."""
+        main = self.main
+        if main is None or before is not main or main.head is None or phrase.relation not in (",", "("):
+            return False
+        value, told = main.head.entry.value, "material" in phrase.sides and not phrase.likeness
+        alone = (
+            main.sides <= {"object", "count"} and self.tokens.low[main.head.first] not in value.term.split()
+        )
+        return told and alone and head.entry.value.kind == value.kind
 
     def _in_apposition(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
         """ "kettle, Japanese tetsubin, Meiji": a thing of the same kind with the place that the first had not is the first."""
@@ -419,8 +438,8 @@ _ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
 
 
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
-_OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 _LOOK = frozenset({"material", "place", "surface", "puff"})
+_OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 
 
 def _pass_over_shapes(phrase: Phrase) -> None:
@@ -443,7 +462,7 @@ def _describe(phrase: Phrase) -> None:
     shape_what_crowns(phrase)
     for hit in phrase.hits:
         side = hit.side
-        if (side == "count" and _counts_nothing(hit, phrase)) or _only_a_shape(hit, phrase):
+        if _says_nothing(hit, phrase):
             hit.side = "coat"
         elif side == "object":
             hit.mention = hit is not head or not phrase.whole
@@ -451,18 +470,13 @@ def _describe(phrase: Phrase) -> None:
             phrase.likeness and (side in _LOOK or is_motif(hit)) and not (phrase.whole and side == "material")
         ):
             hit.side, hit.likeness = "style", True
-        elif (
-            side == "part"
-            and hit is not head
-            and hit.entry.value.term in _PLACED
-            and _next_is_noun(hit, phrase)
-        ):
-            hit.side = "coat"
         elif side == "part":
             hit.part = hit.entry.value.term
             hit.mention = phrase.likeness or (
                 head is not None and head.side == "object" and hit.first < head.first
             )
+            if hit.mention and not phrase.likeness:
+                substance_of_limb(hit, phrase)
         elif side == "form" and head is not None and is_motif(head):
             hit.part = phrase.noun if hit.first < head.first else ""
         elif hit is head or hit.part or not phrase.part:
@@ -483,6 +497,16 @@ def _part_within(hit: Hit, phrase: Phrase) -> str:
     if hit.side == "count":
         return phrase.part if phrase.noun and (head is None or before) else ""
     return phrase.part if _speaks_of_the_noun(hit, phrase) else ""
+
+
+def _says_nothing(hit: Hit, phrase: Phrase) -> bool:
+    """A number of nobody knows what, a thing that only lends its shape, a word of place before a part ("front legs")."""
+    if hit.side == "count":
+        return _counts_nothing(hit, phrase)
+    if hit.side == "object":
+        return _only_a_shape(hit, phrase) or lends_its_shape(hit, phrase)
+    placed = hit.side == "part" and hit is not phrase.head and hit.entry.value.term in _PLACED
+    return placed and not phrase.likeness and _next_is_noun(hit, phrase)
 
 
 def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:

@@ -1,0 +1,56 @@
+"""Words beside a thing that are lent to something else: the place of a buyer, the hand of letters, the seat of a chair."""
+
+from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.terms.phrases import Phrase
+from planish.reasoning.reading.tokens import Tokens
+
+_BUYERS = frozenset({"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export"})
+""" "Made in Canton for the English market", "for the Russian court": who bought it, not where it was made."""
+_LETTERING = frozenset(
+    {"lettering", "letters", "letter", "script", "characters", "numerals", "inscription", "alphabet", "text", "minuscule"}
+)  # fmt: skip
+""" "Gothic lettering", "Gothic numerals": the hand of the letters, no style of the thing."""
+
+
+_TELLS = _BUYERS | _LETTERING
+
+
+def settle_buyers(hits: list[Hit], tokens: Tokens) -> None:
+    """Pass over places of buyers and styles of letters."""
+    low = tokens.low
+    if _TELLS.isdisjoint(low):
+        return
+    for hit in hits:
+        after = low[hit.last] if hit.last < len(low) else ""
+        if (hit.side == "place" and after in _BUYERS) or (hit.side == "style" and after in _LETTERING):
+            hit.side = "coat"
+
+
+def lends_its_shape(hit: Hit, phrase: Phrase) -> bool:
+    """ "bucket bowl", "lemon squeezer foot": right before these parts of a thing already named, a thing only says what they look like."""
+    head = phrase.head
+    named = head is not None and head.side == "part" and phrase.before is not None
+    return named and head is not None and hit.last == head.first and head.entry.value.term in _LIKE_THINGS
+
+
+_LIKE_THINGS = frozenset({"bowl", "foot", "stem"})
+
+
+def substance_of_limb(limb: Hit, phrase: Phrase) -> None:
+    """ "elm seat armchair", "brass dial longcase clock": the substance right before a plain part is the part's."""
+    if limb.last - limb.first > 1 or limb.entry.value.term in _SHAPED_BY:
+        return
+    for hit in phrase.hits:
+        if hit.side == "material" and hit.last == limb.first:
+            hit.part = limb.entry.value.term
+
+
+_SHAPED_BY = frozenset({"knop", "rim", "foot", "border", "edge", "stem", "terminal", "tail"})
+"""Parts whose name says which kind of thing it is: a pewter rim plate is of pewter throughout."""
+
+
+def place_of_what_is_shown(phrase: Phrase, head: Hit) -> None:
+    """ "painted with a Chinese figure": the place right before what is shown is not where the thing was made."""
+    for hit in phrase.hits:
+        if hit.side == "place" and hit.last == head.first:
+            hit.part = phrase.noun
