@@ -115,7 +115,7 @@ class Relations:
             self.unlisted = self.tokens.sentence[phrase.first]  # "Silver wreath": the ornament is the thing
         else:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
-        if before is not None:
+        if before is not None and phrase.relation not in _FREE:
             place_of_what_is_shown(phrase, head)
 
     @staticmethod
