@@ -59,7 +59,9 @@ OBJECTS: list[Word] = [
     and p not in OF_METAL
     and CAPACITIES.isdisjoint(p.replace("-", " ").split())
 ]
-PARTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["part"]]
+TWO_WAYS = ("well", "wells", "wick hole", "wick holes")
+"""Parts that the words of a state beside them may take to themselves: well made up, a wick hole."""
+PARTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["part"] if p not in TWO_WAYS]
 METAL: list[Word] = [
     (p, e.value.term)
     for p, e in BY_SIDE["material"]
