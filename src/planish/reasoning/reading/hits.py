@@ -444,7 +444,8 @@ def _ornament_or_substance(senses: _Senses, beside: _Beside) -> str:
     """ "silver vase chased with bamboo" shows it; "bamboo handle" is of it."""
     if senses["decoration"].value.kind == "motif":
         return "decoration" if beside.material_seen and not beside.describes else "material"
-    return "decoration" if beside.material_seen else ""
+    of_part = beside.follower is not None and beside.follower.entries[0].side == "part"
+    return "decoration" if beside.material_seen or of_part else ""
 
 
 def _part_or_substance(_senses: _Senses, beside: _Beside) -> str:

@@ -325,6 +325,8 @@ class _Builder:
             node = node.next.setdefault(word, Node())
         if " and " in phrase:
             self.add(phrase.replace(" and ", " & "), entry)
+        if "'s " in phrase:
+            self.add(phrase.replace("'s ", "s "), entry)
         if all(e.side != entry.side for e in node.entries):
             node.entries = (*node.entries, entry)
             if entry.side not in CAPITAL_ONLY:

@@ -39,7 +39,9 @@ _LONG_SINCE = 60
 """Years that no owner's time and no find takes: a century told of a thing is when it was made (house default)."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
-_LETTERING = frozenset({"pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"})
+_LETTERING = frozenset(
+    {"inscription", "pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"}
+)
 _LETTERS = re.compile(
     r"\s+(?:(?:with|the|owner's|initials|letters|monogram|of|for)\s+){0,4}"
     r"(?:(?:[A-Z]\.?\s?){1,4}|[A-Z][\w’']*\.?(?:\s+(?:and|&|of|to|the|from|[A-Z][\w’']*\.?)){1,8})[\s,]*"

@@ -7,6 +7,7 @@ from planish.reasoning.reading.tokens import Tokens
 
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 _CALLED = frozenset({"object", "part", "mark"})
+_TOLD_OF = frozenset({"colour", "color", "tone"})
 _KINDS = frozenset({"pattern", "like", "form", "shape", "type", "style", "effect", "inspired", "look"})
 _DRAWN = frozenset(
     {
@@ -34,6 +35,12 @@ def settle_styles(hits: list[Hit], tokens: Tokens, styles: set[int]) -> None:
             hit.side, hit.likeness = "style", True
 
 
+def _is_no_look(hit: Hit, after: str, word: str, glued: str) -> bool:
+    """ "Rivets look new" has a verb; "great colour" is a state."""
+    verb = after == "look" and glued == " " and word.endswith("s")
+    return verb or (hit.side == "puff" and after in _TOLD_OF)
+
+
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
     low = tokens.low
@@ -49,8 +56,8 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
             hit.side, hit.likeness = "style", True
             continue
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
-        if after == "look" and glued == " " and low[hit.last - 1].endswith("s"):
-            continue  # "rivets look new": a verb
+        if _is_no_look(hit, after, low[hit.last - 1], glued):
+            continue
         if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
             hit.last += 1
         elif not (hit.first and low[hit.first - 1] in grammar.look_before):

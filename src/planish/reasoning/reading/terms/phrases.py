@@ -238,6 +238,8 @@ class PhraseFinder:
         tokens = self.tokens
         if i + 1 >= len(tokens) or i == 0 or tokens.sentence[i + 1] != tokens.sentence[i]:
             return True
+        if tokens.low[i + 1] == ".":
+            return True
         known = i in self.ends or self.covered[i - 1] > 0 or self.covered[i + 1] > 0
         return tokens.start[i + 1] > tokens.end[i] and (known or len(tokens.low[i - 1]) > 4)
 
@@ -309,7 +311,7 @@ class PhraseFinder:
                     or (noun < 0 and bool(self.phrases) and self._of_state(items, k))
                 )
             if heads:
-                if 0 <= noun < len(piece) - 1:
+                if 0 <= noun < len(piece) - 1 and not _one_name(piece[noun:], item):
                     over = self._told_behind(piece, noun)
                     self._add(piece[:over], relation)
                     piece, relation, self.joined, self.told = piece[over:], ",", False, ""
@@ -382,6 +384,17 @@ class PhraseFinder:
             self.when[date.first] = phrase
         self.barrier = False
         self.phrases.append(phrase)
+
+
+def _one_name(between: list[Item], last: Item) -> bool:
+    """ "Flintlock travelling pistol": a kind, a shape and the thing are one name, whose last noun tells what it is."""
+    return (
+        isinstance(last, Hit)
+        and last.side == "object"
+        and isinstance(between[0], Hit)
+        and between[0].side == "object"
+        and all(isinstance(item, Hit) and item.side == "form" for item in between[1:])
+    )
 
 
 _DAMAGE = frozenset(

@@ -89,6 +89,8 @@ class Relations:
                 unknown = before.isalpha() and len(before) > 2 and before not in classes
                 if unknown or (after.isdigit() and hit.entry.value.term in _NUMBERED):
                     hit.side = "coat"
+            elif hit.side == "count" and low[hit.last : hit.last + 1] in _INCHES:
+                hit.side = "coat"  # "silvered circles, five inch"
             last = hit.last
 
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
@@ -100,6 +102,9 @@ class Relations:
             and before.hits[-1].side == "material"
         ):
             head.side = "coat"  # "horn (buffalo)": whose horn it is
+            return
+        if phrase.relation == "for" and "from" in self.tokens.low[max(phrase.first - 3, 0) : phrase.first]:
+            head.side = "coat"  # "from a church"
             return
         pictured = before is not None and is_picture(before)
         hangs = phrase.relation in ("with", "in", "of", "and")
@@ -122,7 +127,8 @@ class Relations:
     def _is_part(before: Phrase) -> bool:
         """ "lid pierced and engraved": two verbs on one part; "figures and foliage" are two things."""
         told = not before.sides.isdisjoint(("decoration", "technique", "state"))
-        return told and before.head is not None and before.head.side == "part" and before.headed_first
+        head = before.head
+        return told and head is not None and head.side == "part" and before.hits[-1].first > head.first
 
     @staticmethod
     def _names_a_thing(before: Phrase, phrase: Phrase) -> bool:
@@ -432,6 +438,7 @@ def _ornaments(phrase: Phrase, part: str) -> None:
             hit.part = part
 
 
+_INCHES = (["inch"], ["inches"], ["cm"], ["mm"])
 _NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
 _VERBS = frozenset({"decoration", "technique"})
 _ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
@@ -565,6 +572,9 @@ _SHAPED_LIKE_THINGS = frozenset(
 
 def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
     """ "four with orb mark": a bare number under no noun counts nobody knows what."""
+    shown = phrase.head is not None and is_motif(phrase.head) and hit.first < phrase.head.first
+    if shown and hit.entry.value.term == "pair" and phrase.relation not in ("", "."):
+        return True  # "a pair of dolphins" upon it
     alone = len(phrase.hits) == 1 and not phrase.noun
     return alone and hit.entry.value.kind == "number" and phrase.relation not in ("", ".", "of")
 
