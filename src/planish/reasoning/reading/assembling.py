@@ -1,5 +1,6 @@
 """Claims put together in the order in which they stand, and what is left over."""
 
+import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
@@ -54,6 +55,8 @@ _SPANS = frozenset({"width", "diameter", "length"})
 """What is told of a part right before the figures; a height is the whole object's ("loaded bases 12 in high")."""
 _STOPS = frozenset(",;(.:\n")
 _HANGS = frozenset({"with", "on", "and", "to", "over", "of", "in", "at", "for", "by"})
+_DESCRIBED = re.compile(r"(?:[a-z][a-z-]* ){1,3}")
+"""Up to three words, no stop between, before the part that a figure measures."""
 _UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
 """Before a part these say how far the thing itself was measured: "to rim 15 cm, over finial 24 cm"."""
 _LEADS = 40
@@ -162,8 +165,28 @@ class Assembly:
         """ "barrel 25 cm", "25 cm barrel": the part right before a bare size, or right after it."""
         text = self.tokens.text
         before = self._part_before(start)
-        goes_on = text[end : end + 1] == " " and text[end - 1] != "."
-        return before or (self._part_starts.get(end + 1, "") if goes_on else "")
+        goes_on = text[end : end + 1] == " " and (text[end - 1] != "." or text[end + 1 : end + 2].islower())
+        return before or (self._part_after(start, end) if goes_on else "")
+
+    def _part_after(self, start: int, end: int) -> str:
+        """ "33 in. blade"; "9 inch enamel dial" where the figure opens its clause."""
+        text = self.tokens.text
+        if end + 1 in self._part_starts:
+            return self._part_starts[end + 1]
+        if text[:start].rstrip()[-1:] not in ("", ",", ";", ".", "(", ":", "\n"):
+            return ""
+        described = _DESCRIBED.match(text, end + 1, end + 40)
+        return next(
+            (
+                part
+                for at, part in self._part_starts.items()
+                if described
+                and end < at <= described.end()
+                and text[at - 1] == " "
+                and _HANGS.isdisjoint(text[end:at].split())
+            ),
+            "",
+        )
 
     def _part_before(self, start: int) -> str:
         """ "tongs, poker 29 in": what stands right before a bare size, a part or a thing set apart by its comma."""
