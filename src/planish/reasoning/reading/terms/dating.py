@@ -9,6 +9,7 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrases import Phrase
 from planish.reasoning.reading.terms.second_dates import part_before, refines
 from planish.reasoning.reading.terms.using import tells_a_use
+from planish.reasoning.reading.terms.written_dates import AND_THE_DATE, STRUCK_LATER, after_letters
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
@@ -39,26 +40,11 @@ _LONG_SINCE = 60
 """Years that no owner's time and no find takes: a century told of a thing is when it was made (house default)."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
-_LETTERING = frozenset(
-    {"inscription", "pricked", "engraved", "initials", "monogram", "punched", "incised", "wriggle-work"}
-)
-_LETTERS = re.compile(
-    r"\s+(?:(?:with|the|owner's|initials|letters|monogram|of|for)\s+){0,4}"
-    r"(?:(?:[A-Z]\.?\s?){1,4}|[A-Z][\w’']*\.?(?:\s+(?:and|&|of|to|the|from|[A-Z][\w’']*\.?)){1,8})[\s,]*"
-    r"(?:(?:over|above)\s+(?:[A-Z]\.?\s?){1,4}[\s,]*)?(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
-)
-"""Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
-_AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})
 _OF_A_PAPER = re.compile(
     r"\b(?:letter|receipt|invoice|bill|photograph|photo|document|certificate|catalogue|newspaper|ticket|note)s?"
     r" (?:of|dated|from) $|\b(?:until|till)(?: the| about)? $",
     re.IGNORECASE,
 )
-_PRESENTED = re.compile(
-    r"(?:\s|[A-Z][\w’']{0,20}[.,]?|(?:to|by|the|of|for|at|from|and|on|in|a)(?=\s)|[&,]){1,40}"
-)
-_RECEIVER = re.compile(r"(?:[^.,;:\n()]|,\s(?=[A-Z])|\.(?=\s?[A-Z])){1,90}")
-"""To whom it was given, up to the year: "presented to the Bell Inn cricket club 1887"."""
 _GONE = frozenset({"missing", "incomplete", "liner missing"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
@@ -120,10 +106,11 @@ class DatePlacer:
         """Among the letters on the object, right behind them, or a plain year behind a word of lettering."""
         if any(a <= start and end <= b for a, b in self.lettered):
             return True
-        told = not value.said or value.said in _AND_THE_DATE
+        told = not value.said or value.said in AND_THE_DATE
         plain = value.event == "body_made" and told and _may_be_written(value)
         return plain and (
-            self._after_letters(start, value.said) or any(start - b == 1 for _, b in self.lettered)
+            after_letters(self.tokens, self.hits, self.starts, start, value.said)
+            or any(start - b == 1 for _, b in self.lettered)
         )
 
     def _closes_the_label(self, claim: Claim, value: DateValue) -> bool:
@@ -138,29 +125,6 @@ class DatePlacer:
             and self.made_in < 0
             and text[:s].rstrip().endswith(",")
         )
-
-    def _after_letters(self, start: int, said: str) -> bool:
-        """ "engraved M.H. 1754", "presented to A. Marsh, Fenwold Club 1871": the year is part of what is written."""
-        at = bisect_right(self.starts, start)
-        if said in _AND_THE_DATE:
-            return any(h.side in ("decoration", "inscription") for h in self.hits[max(0, at - 2) : at])
-        for hit in reversed(self.hits[max(0, at - 3) : at]):
-            gap = self.tokens.text[self.tokens.end[hit.last - 1] : start]
-            if len(gap) > 90 or "\n" in gap or ";" in gap:
-                return False
-            if (
-                hit.side == "mark"
-                and hit.entry.value.term in _STRUCK_LATER
-                and "," not in gap
-                and len(gap) < 40
-            ):
-                return True
-            if hit.side == "inscription" and hit.entry.value.term == "presentation":
-                given = self.tokens.low[hit.last - 1] in ("to", "by") or gap.startswith((" to ", " by "))
-                return (_RECEIVER if given else _PRESENTED).fullmatch(gap) is not None
-            if hit.side == "inscription" or (hit.side == "decoration" and hit.entry.value.term in _LETTERING):
-                return _LETTERS.fullmatch(gap) is not None
-        return False
 
     def _from_phrase(self, claim: Claim, value: DateValue) -> Claim | None:
         """ "copy of a 16th century ewer", "portrait of George III", "mounts French c. 1745"."""
@@ -199,7 +163,7 @@ class DatePlacer:
             value.event == "body_made"
             and head is not None
             and head.side == "mark"
-            and head.entry.value.term in _STRUCK_LATER
+            and head.entry.value.term in STRUCK_LATER
         ):
             return _moved(claim, value, "inscribed", "", side="inscription")
         if (
@@ -452,17 +416,6 @@ _ORNAMENTED = frozenset(
         "punched",
         "embossed",
         "re-engraved",
-    }
-)
-_STRUCK_LATER = frozenset(
-    {
-        "verification mark",
-        "inventory number",
-        "broad arrow",
-        "paper label",
-        "label",
-        "dealer's label",
-        "ownership mark",
     }
 )
 _MODELS = frozenset({"model", "original", "prototype", "pattern", "design", "example"})

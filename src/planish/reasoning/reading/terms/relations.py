@@ -4,14 +4,13 @@ The object is the head of the first phrase that stands free; a noun under "with"
 list is company, a part or a picture, and what describes that noun says nothing of the whole.
 """
 
-from itertools import pairwise
-
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.lent import lends_its_shape, place_of_what_is_shown, substance_of_limb
-from planish.reasoning.reading.terms.ornament import WORKED, as_ornament, shape_what_crowns
+from planish.reasoning.reading.terms.describing import describe
+from planish.reasoning.reading.terms.lent import place_of_what_is_shown
+from planish.reasoning.reading.terms.ornament import WORKED, as_ornament
 from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
-from planish.reasoning.reading.terms.telling import PAINTED, is_picture, only_how_bad, part_alone, told_again
+from planish.reasoning.reading.terms.telling import PAINTED, is_picture, part_alone, told_again
 from planish.reasoning.reading.tokens import Tokens
 
 _SHARED = frozenset({"with", "in", "of"})
@@ -38,7 +37,7 @@ class Relations:
             self._one(phrase, phrase.before)
         _carry_back(phrases)
         for phrase in phrases:
-            _describe(phrase)
+            describe(phrase)
             self._leave_compounds(phrase)
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
             if (
@@ -444,150 +443,7 @@ _VERBS = frozenset({"decoration", "technique"})
 _ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
 
 
+_SOME = frozenset({"one", "two", "both", "all", "some"})
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
-_LOOK = frozenset({"material", "place", "surface", "puff"})
-_OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
-
-
-def _pass_over_shapes(phrase: Phrase) -> None:
-    """ "of oval form": the shape is told, and "form" hedges nothing. "Pierced for hanging", "holding a ball": no shape of it."""
-    if phrase.head is None and (phrase.relation == "for" or phrase.told in ("a", "an")):
-        for hit in phrase.hits:
-            hit.side = "coat" if hit.side == "form" else hit.side
-    for shape, word in pairwise(phrase.hits):
-        if word.first != shape.last:
-            continue
-        if shape.side == "form" and word.entry.value.term == "form":
-            word.side = "coat"
-        elif word.side == "state" and only_how_bad(shape, word, phrase):
-            shape.side = "coat"
-
-
-def _describe(phrase: Phrase) -> None:
-    head = phrase.head
-    _pass_over_shapes(phrase)
-    shape_what_crowns(phrase)
-    for hit in phrase.hits:
-        side = hit.side
-        if _says_nothing(hit, phrase):
-            hit.side = "coat"
-        elif side == "object":
-            hit.mention = hit is not head or not phrase.whole
-        elif (
-            phrase.likeness and (side in _LOOK or is_motif(hit)) and not (phrase.whole and side == "material")
-        ):
-            hit.side, hit.likeness = "style", True
-        elif side == "part":
-            hit.part = hit.entry.value.term
-            hit.mention = phrase.likeness or (
-                head is not None and head.side == "object" and hit.first < head.first
-            )
-            if hit.mention and not phrase.likeness:
-                substance_of_limb(hit, phrase)
-        elif side == "form" and head is not None and is_motif(head):
-            hit.part = phrase.noun if hit.first < head.first else ""
-        elif hit is head or hit.part or not phrase.part:
-            continue
-        else:
-            hit.part = _part_within(hit, phrase)
-
-
-def _part_within(hit: Hit, phrase: Phrase) -> str:
-    """The part that a describing word takes from its phrase, "" where it speaks of the whole."""
-    head = phrase.head
-    before = head is not None and hit.first < head.first
-    if hit.side == "state":
-        return _state_of(hit, phrase)
-    if hit.side == "puff":
-        behind = head is not None and hit.first == head.last and hit.last == phrase.last
-        return phrase.part if before or behind else ""
-    if hit.side == "count":
-        return phrase.part if phrase.noun and (head is None or before) else ""
-    return phrase.part if _speaks_of_the_noun(hit, phrase) else ""
-
-
-def _says_nothing(hit: Hit, phrase: Phrase) -> bool:
-    """A number of nobody knows what, a thing that only lends its shape, a word of place before a part ("front legs")."""
-    if hit.side == "count":
-        return _counts_nothing(hit, phrase)
-    if hit.side == "object":
-        return _only_a_shape(hit, phrase) or lends_its_shape(hit, phrase)
-    placed = hit.side == "part" and hit is not phrase.head and hit.entry.value.term in _PLACED
-    return placed and not phrase.likeness and _next_is_noun(hit, phrase)
-
-
-def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
-    """Substance, surface and ornament always; a shape before the noun; a place before it, or where the part is set apart."""
-    head = phrase.head
-    before = head is not None and hit.first < head.first
-    if hit.side == "style":
-        return before
-    if hit.side == "form":
-        return before or (head is not None and hit.first == head.last and hit.last == phrase.last)
-    if hit.side != "place":
-        return hit.side in _OF_PARTS
-    if head is not None and head.entry.value.kind == "registration":
-        return False
-    return before or phrase.told == "the" or phrase.headed_first or (head is None and not phrase.noun)
-
-
-_PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
-
-
-def _next_is_noun(hit: Hit, phrase: Phrase) -> bool:
-    """ "front legs": a word of place before a part is no part of its own."""
-    return any(other.first == hit.last and other.side in ("part", "object") for other in phrase.hits)
-
-
 _CLASSES = frozenset({"trophy", "trophies", "prize", "award"})
 """Words for what a thing was for: "Trophy: silver rose bowl" is a bowl as well."""
-
-
-def _only_a_shape(hit: Hit, phrase: Phrase) -> bool:
-    """ "lion head finial": the head is what the finial looks like, no thing of its own."""
-    if hit is phrase.head or hit.side != "object":
-        return False
-    after = next((other for other in phrase.hits if other.first == hit.last), None)
-    if after is None or after.side not in ("part", "object"):
-        return False
-    return hit.entry.value.term == "head" or (
-        after.side == "part" and after.entry.value.term.rsplit(" ", 1)[-1] in _SHAPED_LIKE_THINGS
-    )
-
-
-_SHAPED_LIKE_THINGS = frozenset(
-    {
-        "foot",
-        "stem",
-        "nozzle",
-        "socket",
-        "fitting",
-        "border",
-        "back",
-        "top",
-    }
-)
-"""Parts that are made in the shape of things: trumpet foot, bayonet top, easel back."""
-
-
-def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
-    """ "four with orb mark": a bare number under no noun counts nobody knows what."""
-    shown = phrase.head is not None and is_motif(phrase.head) and hit.first < phrase.head.first
-    if shown and hit.entry.value.term == "pair" and phrase.relation not in ("", "."):
-        return True  # "a pair of dolphins" upon it
-    alone = len(phrase.hits) == 1 and not phrase.noun
-    return alone and hit.entry.value.kind == "number" and phrase.relation not in ("", ".", "of")
-
-
-def _state_of(hit: Hit, phrase: Phrase) -> str:
-    """The part that a state's own phrase gives it: "later twin fusee movement", "mirror pieces lost", "(one chipped)"."""
-    head, part = phrase.head, phrase.part
-    if head is None:
-        known = phrase.noun and (hit.last == phrase.last or hit.first == phrase.first)
-        return part if known or (phrase.relation in ("(", ",", "is") and part) else ""
-    if hit.first < head.first:
-        return part if head.side in ("object", "part") else ""
-    return part if head.side == "object" and hit.last == phrase.last else ""
-
-
-_SOME = frozenset({"one", "two", "both", "all", "some"})
