@@ -190,7 +190,7 @@ class Assembly:
 
     def _part_before(self, start: int) -> str:
         """ "tongs, poker 29 in": what stands right before a bare size, a part or a thing set apart by its comma."""
-        end = len(self.tokens.text[:start].rstrip())
+        end = len(self.tokens.text[:start].rstrip(" ("))
         return self._part_ends.get(end, "") or self._apart_ends.get(end, "")
 
     def _part_weighed(self, start: int, before: MeasureFound | None) -> str:
@@ -339,7 +339,7 @@ class Assembly:
             self._part_starts[start] = self._company_ends[end] = value.term
             self._company_usual[value.term] = str(value.more.get("measured", ""))
             again = self._main_term.endswith(value.term)
-            if hit.first and self.tokens.low[hit.first - 1] in ",;" and not again:
+            if hit.first and self.tokens.low[hit.first - 1] in ",;." and not again:
                 self._apart_ends[end] = value.term
         if hit.letters:
             value = TermValue(term=value.term, kind=value.kind, more={**value.more, "letters": hit.letters})

@@ -213,6 +213,8 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return any(e.side != "place" for e in hit.entries)
     if hit.side == "state":
         return tells_a_life(hit, tokens)
+    if hit.side == "material" and hit.entry.value.term == "metal" and tokens.low[hit.first - 1] == "the":
+        return True  # "so the metal is thin there"
     if hit.side in ("object", "puff") and hit.first in story and _amid_capitals(hit, tokens):
         return True
     if hit.side in ("object", "decoration") and hit.first in story and _is_figure(hit):

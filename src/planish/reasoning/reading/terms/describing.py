@@ -133,7 +133,8 @@ _SHAPED_LIKE_THINGS = frozenset(
 def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
     """ "four with orb mark": a bare number under no noun counts nobody knows what."""
     shown = phrase.head is not None and is_motif(phrase.head) and hit.first < phrase.head.first
-    if shown and hit.entry.value.term == "pair" and phrase.relation not in ("", "."):
+    counted = hit.entry.value.term == "pair" or (hit.entry.value.kind == "number" and not phrase.part)
+    if shown and counted and phrase.relation not in ("", "."):
         return True  # "a pair of dolphins" upon it
     alone = len(phrase.hits) == 1 and not phrase.noun
     return alone and hit.entry.value.kind == "number" and phrase.relation not in ("", ".", "of")

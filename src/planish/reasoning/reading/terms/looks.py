@@ -49,7 +49,7 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     compounds = {hit.first for hit in hits if hit.last - hit.first > 1}
     for hit in hits:
         after = low[hit.last] if hit.last < len(low) and hit.last not in compounds else ""
-        called = hit.side in _CALLED or is_motif(hit)
+        called = hit.side in _CALLED or is_motif(hit) or (hit.side == "decoration" and hit.entry.noun)
         if hit.side not in _LOOK and not (called and after in _KINDS):
             continue
         if hit.side == "place" and after in _DRAWN:

@@ -91,6 +91,8 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
         if hit.side == "part":
             hit.part = hit.entry.value.term
         elif hit.side == "state" and hit.entry.value.term not in _WITH_ITS_PART:
+            if hit.entry.value.term == "missing" and tokens.low[hit.last : hit.last + 1] in _WHAT:
+                hit.part = _part_after(hits, k, tokens) or hit.part
             hit.part = hit.part or (
                 _mark_before(hits, k)
                 or _told_where(hits, k, tokens.low)
@@ -108,6 +110,8 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
             hit.part = before.entry.value.term if told and before.last == hit.first else ""
 
 
+_WHAT = (["one"], ["a"], ["an"], ["its"], ["the"], ["two"], ["some"], ["both"])
+"""Words that open what is missing: "case missing one hook"."""
 _WITH_ITS_PART = frozenset({"later spout", "liner missing"})
 """States whose own words name the part."""
 _OF_A_MARK = frozenset({"wear", "damage", "corrosion"})

@@ -197,8 +197,8 @@ class Relations:
         """The part of the phrase before, where this one goes on telling of it."""
         relation, sides = phrase.relation, phrase.sides
         one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
-        if relation == "is" or (
-            relation in _SHARED and before.part and one_sentence and self._shared(phrase)
+        if one_sentence and (
+            relation == "is" or (relation in _SHARED and before.part and self._shared(phrase))
         ):
             return before.part
         if phrase.joined and sides <= {"decoration", "technique", "surface"} and self._is_part(before):
@@ -399,7 +399,10 @@ def _carry_back(phrases: list[Phrase]) -> None:
             and phrase.relation == after.relation
             and after.first - phrase.last <= 2
             and (
-                any(side in phrase.sides and side in after.sides for side in ("material", "place", "surface"))
+                any(
+                    side in phrase.sides and side in after.sides
+                    for side in ("material", "place", "surface", "decoration")
+                )
                 or (_only_ornament(phrase) and _only_ornament(after))
             )
         ):

@@ -65,7 +65,7 @@ def part_alone(phrase: Phrase, head: Hit) -> Hit | None:
 def only_how_bad(word: Hit, state: Hit, phrase: Phrase) -> bool:
     """ "small repairs", "an old split", "nice wear": said of the damage, unless the thing itself follows."""
     value = word.entry.value
-    sized = word.side == "form" and value.term in _SIZES
+    sized = word.side == "form" and (value.term in _SIZES or value.term == "one-piece")
     praised = word.side == "puff" and value.kind == "praise"
     follows = phrase.head is not None and phrase.head.first >= state.last
     return (sized or praised) and not follows and state.entry.value.kind != "good"
