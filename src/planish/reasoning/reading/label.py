@@ -7,10 +7,11 @@ from planish.facts.words import WordBook
 from planish.reasoning.reading.assembling import Assembly
 from planish.reasoning.reading.dates import problems_of, read_dates
 from planish.reasoning.reading.dates.pieces import cut_again
-from planish.reasoning.reading.hits import Hit, choose_senses, counted_in_figures, scan
+from planish.reasoning.reading.hits import Hit, counted_in_figures, scan
 from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
 from planish.reasoning.reading.measures.capacities import worded_capacities
+from planish.reasoning.reading.senses import choose_senses
 from planish.reasoning.reading.terms.bronzes import lone_bronze
 from planish.reasoning.reading.terms.citations import settle_citations
 from planish.reasoning.reading.terms.coats import settle_coats

@@ -1,0 +1,369 @@
+"""Which sense a word has where it stands: part or thing, ornament or sculpture, substance or shape, by the words beside it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from planish.reasoning.reading.hits import Hit, is_material
+from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.tokens import LOWER, Tokens
+from planish.records import TermValue
+
+
+def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
+    """Settle words with more than one sense by what stands beside them."""
+    object_seen, material_seen = "", False
+    for k, hit in enumerate(hits):
+        _settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
+        if tokens.low[hit.first] in _WEARERS and _for_wearers(
+            hit, hits[k + 1] if k + 1 < len(hits) else None
+        ):
+            hit.side = "coat"
+        elif tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
+            hit.choose(Entry("joins", TermValue(term="with", kind="joins")))
+        elif len(hit.entries) == 1:
+            _reread(hit, hits, k, tokens, lexicon)
+        elif hit.side != "coat":
+            follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
+            before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
+            hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
+        if hit.side == "form" and tokens.low[hit.first] == "round" and k and _goes_round(hits[k - 1], hit):
+            hit.choose(_ROUND)
+        if hit.side == "style":
+            _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
+        _hold_oil(hits, k)
+        if hit.side == "object":
+            object_seen = hit.entry.value.kind or "thing"
+        material_seen = material_seen or (
+            hit.side == "material" and tokens.low[hit.last : hit.last + 1] not in _FITTED
+        )
+
+
+def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "group" as a thing, "set" as a verb, "No." as an answer."""
+    word = tokens.low[hit.first]
+    if hit.side == "count":
+        if before is not None and before.last == hit.first and before.side in ("material", "technique"):
+            _as_thing(hit, tokens, lexicon)
+        if hit.side == "count" and word == "set" and _set_down(hit.last, tokens.low):
+            hit.side = "coat"
+    elif hit.side == "mark" and word == "no" and tokens.low[hit.last - 1] == ".":
+        _as_denial(hit, tokens, lexicon)
+
+
+def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
+    """Words of one sense whose neighbours change it."""
+    low, side = tokens.low, hit.side
+    if side == "puff":
+        after = hits[k + 1] if k + 1 < len(hits) else None
+        if after is not None and after.first == hit.last and after.entry.value.kind in _SPOILT:
+            hit.side = "coat"
+    elif side == "mark" and low[hit.last - 1].endswith("marked"):
+        after = hits[k + 1] if k + 1 < len(hits) else None
+        hit.verb = after is not None and after.first == hit.last and after.side in _DESCRIBED
+    elif side == "inscription" and low[hit.last - 1] == "presentation":
+        if hit.last < len(low) and low[hit.last].isalpha() and low[hit.last] not in lexicon.function:
+            hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
+    elif side == "form" and low[hit.first] == "shaped":
+        _shaped_like(hit, hits, k, tokens, lexicon)
+    elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
+        stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
+        if not stones:
+            hit.choose(Entry("decoration", TermValue(term="inset", kind="worked")))
+
+
+def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "melon form": the noun before belongs to the word; behind anything else it says nothing."""
+    if tokens.low[hit.first] != "form" or hit.last - hit.first > 1:
+        return
+    i = hit.first - 1
+    if before is not None and before.last == hit.first:
+        if before.side == "decoration" and not tokens.low[i].endswith(("ed", "ing")):
+            shape = " ".join(tokens.low[before.first : before.last])
+            before.last, hit.side = hit.last, "coat"
+            before.choose(Entry("form", TermValue(term=f"{shape} form", kind="form")))
+        return
+    noun = tokens.low[i] if i >= 0 else ""
+    if noun.isalpha() and len(noun) > 2 and noun not in lexicon.function:
+        hit.first = i
+        hit.choose(Entry("form", TermValue(term=f"{noun} form", kind="form")))
+    else:
+        hit.side = "coat"
+
+
+def _for_wearers(hit: Hit, after: Hit | None) -> bool:
+    """ "Ladies silver purse": whom it is for, and no figure of one."""
+    follows = after is not None and after.first == hit.last
+    return follows and after is not None and after.side in ("material", "object", "surface", "form")
+
+
+_WEARERS = frozenset({"ladies", "gentlemen", "gentleman", "boys", "girls", "children"})
+
+
+def _is_verb(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
+    """ "jug, bears old labels": behind a stop or the thing itself no animals, when words follow."""
+    if hit.last - hit.first > 1:
+        return False
+    i = hit.first - 1
+    after = tokens.low[hit.last] if hit.last < len(tokens) else "."
+    told = before is not None and before.last == hit.first and before.side in ("object", "part")
+    return i >= 0 and (told or tokens.low[i] in ",;.") and after[0].isalpha() and after != "and"
+
+
+_SPOILT = frozenset({"damage", "wear", "corrosion", "restored"})
+_STONES = frozenset({"gem", "stone", "organic", "glass", "enamel"})
+
+
+def _shaped_like(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "lighthouse shaped", "apple-shaped": the noun before tells the shape, and names no thing of its own."""
+    i = hit.first - 1
+    if i < 0 or not tokens.low[i].isalpha() or tokens.sentence[i] != tokens.sentence[hit.first]:
+        return
+    noun, before = tokens.low[i], hits[k - 1] if k else None
+    known = before is not None and before.last == hit.first
+    if known and before is not None:
+        if before.side not in ("object", "part", "decoration") or noun.endswith("ed"):
+            return
+        noun = " ".join(tokens.low[before.first : before.last])
+        before.last, hit.side = hit.last, "coat"
+        hit = before
+    elif noun.endswith("ly") or noun in lexicon.function or noun in ("well", "nicely", "oddly"):
+        return
+    else:
+        hit.first = i
+    hit.choose(Entry("form", TermValue(term=f"{noun}-shaped", kind="form")))
+
+
+_FITTED = (["mounted"], ["bound"], ["handled"], ["lined"], ["mounts"])
+"""After these the substance of the thing itself is still to come: "bronze-mounted serpentine tazza"."""
+_ROUND = Entry("joins", TermValue(term="on"))
+
+
+def _goes_round(before: Hit, hit: Hit) -> bool:
+    """ "Inscription round rim": after what stands on the rim the word tells where."""
+    return (
+        before.last == hit.first
+        and before.side in ("decoration", "inscription", "mark")
+        and before.entry.noun
+    )
+
+
+def _set_down(after: int, low: list[str]) -> bool:
+    """ "set w/ five opals", "set atop a base": no set of things."""
+    return low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+
+
+_PUT = tuple(
+    [word] for word in ("atop", "on", "upon", "into", "within", "against", "around", "between", "under")
+)
+
+
+def _hold_oil(hits: list[Hit], k: int) -> None:
+    """ "oil can", "oil feeder": the oil is what the thing holds, unless it is a picture."""
+    if hits[k].entry.value.term != "oil paint" or k + 1 == len(hits) or hits[k + 1].first != hits[k].last:
+        return
+    after = hits[k + 1]
+    if after.side in ("object", "part") and after.entry.value.kind != "pictures and books":
+        hits[k].side = "coat"
+
+
+def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "A bronze group of two stags": after its substance a word of number is a thing, when it can be one."""
+    node = lexicon.root.get(tokens.low[hit.first])
+    thing = next((e for e in node.entries if e.side == "object"), None) if node else None
+    if thing is not None:
+        hit.choose(thing)
+        hit.last = hit.first + 1
+
+
+def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "No. It is pewter": before no figure, "No." is an answer and no number."""
+    after = tokens.low[hit.last] if hit.last < len(tokens) else ""
+    denial = next((e for e in lexicon.root["no"].entries if e.side == "negator"), None)
+    if denial is not None and not after.isdigit() and len(after) != 1 and hit.last - hit.first == 2:
+        hit.choose(denial)
+        hit.last = hit.first + 1
+
+
+_DESCRIBED = frozenset({"object", "material", "surface", "technique"})
+_DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state", "puff", "form"})
+
+
+@dataclass(slots=True, eq=False)
+class _Beside:
+    """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with
+    it, `stops` when a stop or nothing follows, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number, `alone` where its line ends with it."""
+
+    before: Hit | None
+    follower: Hit | None
+    object_seen: str
+    material_seen: bool
+    capital: int
+    ends: bool
+    stops: bool
+    made: bool
+    more: bool
+    numbered: bool
+    alone: bool
+
+    @property
+    def describes(self) -> bool:
+        """True when a thing or part comes right after."""
+        return self.follower is not None and any(e.side in ("object", "part") for e in self.follower.entries)
+
+
+def _choose(
+    hit: Hit,
+    before: Hit | None,
+    follower: Hit | None,
+    object_seen: str,
+    material_seen: bool,
+    tokens: Tokens,
+    lexicon: Lexicon,
+) -> Entry:
+    by_side = {entry.side: entry for entry in hit.entries}
+    after = tokens.low[hit.last] if hit.last < len(tokens) else ""
+    beside = _Beside(
+        before,
+        follower,
+        object_seen,
+        material_seen,
+        tokens.cap[hit.first],
+        not after or after in lexicon.function or not after[0].isalpha(),
+        after in _STOPS,
+        after in lexicon.makes,
+        after in ("and", "&") and is_material(tokens, hit.last + 1, lexicon),
+        hit.first > 0
+        and (tokens.low[hit.first - 1] in lexicon.numbers or tokens.low[hit.first - 1].isdecimal()),
+        after in ("", "\n"),
+    )
+    for one, other, settle in _BETWEEN:
+        if one in by_side and other in by_side and (side := settle(by_side, beside)):
+            return by_side[side]
+    if "count" in by_side and "provenance" in by_side:
+        named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0
+        return by_side["provenance" if named else "count"]
+    for side in _ORDER:
+        if side in by_side:
+            return by_side[side]
+    return hit.entries[0]
+
+
+_Senses = Mapping[str, Entry]
+
+
+def _ornament(_senses: _Senses, beside: _Beside) -> str:
+    """ "Owl, bronze" is a thing; "owl finial", "engraved with an owl" show one."""
+    after_ornament = beside.before is not None and beside.before.side == "decoration"
+    return "decoration" if beside.object_seen or beside.describes or after_ornament else "object"
+
+
+def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
+    """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry."""
+    before = beside.before
+    if beside.numbered:
+        return "part"
+    if senses["part"].value.term in _OF_ARMOUR:
+        return "part" if beside.object_seen == "arms" else "decoration"
+    if before is None:
+        return "decoration"
+    lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN
+    told = beside.object_seen == "clocks" or before.side in ("count", "form")
+    return "part" if lit or told else "decoration"
+
+
+_STOPS = frozenset({"", ",", ".", ";", ")", "\n"})
+_OF_ARMOUR = frozenset({"skull"})
+"""Parts of a helmet that are something else on anything but armour."""
+_DRAWN = frozenset({"engraved", "chased", "painted", "inscribed", "etched", "embossed"})
+
+
+def _part_or_thing(senses: _Senses, beside: _Beside) -> str:
+    """ "lid" is a part once a thing is named; a comb is one only of a helmet."""
+    armour = senses["part"].value.term != "comb" or beside.object_seen == "arms"
+    return "part" if beside.object_seen and armour else "object"
+
+
+def _shape_or_thing(_senses: _Senses, beside: _Beside) -> str:
+    if beside.follower is None:
+        return ""
+    return "form" if any(e.side in _DESCRIBED for e in beside.follower.entries) else "object"
+
+
+def _shape_or_substance(_senses: _Senses, beside: _Beside) -> str:
+    """ "Serpentine brass fender": the substance is told right after."""
+    after = beside.follower
+    told = after is not None and (after.side == "material" or after.entry.value.kind in _BENT)
+    if beside.ends and after is None and beside.object_seen and beside.object_seen not in _BENT:
+        return "material"
+    return "form" if beside.material_seen or beside.object_seen in _BENT or told else ""
+
+
+_BENT = frozenset({"hearth", "furniture"})
+"""Kinds of things whose fronts are serpentine; a serpentine vase is of the stone (common practice, no source)."""
+
+
+def _ornament_or_substance(senses: _Senses, beside: _Beside) -> str:
+    """ "silver vase chased with bamboo" shows it; "bamboo handle" is of it."""
+    if senses["decoration"].value.kind == "motif":
+        return "decoration" if beside.material_seen and not beside.describes else "material"
+    of_part = beside.follower is not None and beside.follower.entries[0].side == "part"
+    return "decoration" if beside.material_seen or of_part else ""
+
+
+def _part_or_substance(_senses: _Senses, beside: _Beside) -> str:
+    described = beside.before is not None and beside.before.side in _DESCRIBES
+    return "part" if described and beside.object_seen else "material"
+
+
+def _thing_or_substance(senses: _Senses, beside: _Beside) -> str:
+    if beside.made or (beside.more and not beside.object_seen):
+        return "material"
+    if senses["material"].value.kind == "paper and paint":
+        return "object" if beside.object_seen else "material"
+    return "object" if not beside.object_seen and not beside.describes and beside.ends else "material"
+
+
+_BETWEEN: tuple[tuple[str, str, Callable[[_Senses, _Beside], str]], ...] = (
+    (
+        "place",
+        "material",
+        lambda senses, beside: (
+            "material"
+            if beside.describes and (beside.capital != 1 or senses["material"].value.term == "delftware")
+            else "place"
+        ),
+    ),
+    ("part", "object", _part_or_thing),
+    ("object", "place", lambda _, beside: "object" if beside.alone and not beside.object_seen else "place"),
+    ("part", "decoration", _limb_or_ornament),
+    ("object", "decoration", _ornament),
+    ("form", "object", _shape_or_thing),
+    ("material", "form", _shape_or_substance),
+    ("material", "decoration", _ornament_or_substance),
+    ("material", "part", _part_or_substance),
+    ("material", "object", _thing_or_substance),
+    # "polished, lightly scratched, ..." is wear; "scratched 'A.B.'" is lettering
+    ("state", "inscription", lambda _, beside: "state" if beside.stops else ""),
+)
+"""Two senses of one word and what settles between them; an empty answer leaves it to the order below."""
+
+
+_ORDER = (
+    "qualifier",
+    "negator",
+    "mark",
+    "inscription",
+    "material",
+    "decoration",
+    "state",
+    "style",
+    "technique",
+    "surface",
+    "part",
+    "object",
+    "form",
+    "provenance",
+    "evidence",
+    "puff",
+    "count",
+)
