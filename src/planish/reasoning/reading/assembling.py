@@ -11,10 +11,10 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.measures import Measured, MeasureFound, value_for
 from planish.reasoning.reading.measures.agreement import Sized, contradictions
-from planish.reasoning.reading.terms.bronzes import A_BRONZE
-from planish.reasoning.reading.terms.credits import MakerFound
 from planish.reasoning.reading.terms.letters import Inscription
-from planish.reasoning.reading.terms.names import Name
+from planish.reasoning.reading.terms.naming.bronzes import A_BRONZE
+from planish.reasoning.reading.terms.naming.credits import MakerFound
+from planish.reasoning.reading.terms.naming.names import Name
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import (
     Claim,

@@ -12,44 +12,44 @@ from planish.reasoning.reading.lexicon import Lexicon, lexicon_of
 from planish.reasoning.reading.measures import read_measures
 from planish.reasoning.reading.measures.capacities import worded_capacities
 from planish.reasoning.reading.senses import choose_senses
-from planish.reasoning.reading.terms.bronzes import lone_bronze
-from planish.reasoning.reading.terms.citations import settle_citations
-from planish.reasoning.reading.terms.coats import settle_coats
-from planish.reasoning.reading.terms.credits import roles_in_brackets, without_subjects
-from planish.reasoning.reading.terms.damage import settle_damage
-from planish.reasoning.reading.terms.dating import DatePlacer
-from planish.reasoning.reading.terms.false_dates import (
+from planish.reasoning.reading.terms.dating.false_dates import (
     after_the_thing,
     only_on_the_model,
 )
-from planish.reasoning.reading.terms.lent import settle_buyers
+from planish.reasoning.reading.terms.dating.placing import DatePlacer
 from planish.reasoning.reading.terms.letters import (
     find_inscriptions,
     read_letters,
     struck_devices,
     struck_letters,
 )
-from planish.reasoning.reading.terms.looks import settle_looks, settle_styles
-from planish.reasoning.reading.terms.makers import find_makers, of_the_model
-from planish.reasoning.reading.terms.names import (
-    NameFinder,
-    names_a_circle,
-    settle_story_places,
-    tells_a_life,
-)
-from planish.reasoning.reading.terms.parts import (
+from planish.reasoning.reading.terms.meaning.coats import settle_coats
+from planish.reasoning.reading.terms.meaning.damage import settle_damage
+from planish.reasoning.reading.terms.meaning.looks import settle_looks, settle_styles
+from planish.reasoning.reading.terms.meaning.parts import (
     settle_alternatives,
     settle_denials,
     settle_doubts,
     settle_later,
     settle_parts,
 )
-from planish.reasoning.reading.terms.phrases import Phrase, PhraseFinder
+from planish.reasoning.reading.terms.meaning.shapes import settle_colours, settle_plating, settle_shapes
+from planish.reasoning.reading.terms.meaning.wary import without_adverbs
+from planish.reasoning.reading.terms.naming.bronzes import lone_bronze
+from planish.reasoning.reading.terms.naming.citations import settle_citations
+from planish.reasoning.reading.terms.naming.credits import roles_in_brackets, without_subjects
+from planish.reasoning.reading.terms.naming.makers import find_makers, of_the_model
+from planish.reasoning.reading.terms.naming.names import (
+    NameFinder,
+    names_a_circle,
+    settle_story_places,
+    tells_a_life,
+)
+from planish.reasoning.reading.terms.naming.rulers import without_people, without_shown_rulers
+from planish.reasoning.reading.terms.phrasing.lent import settle_buyers
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase, PhraseFinder
+from planish.reasoning.reading.terms.phrasing.relations import Relations
 from planish.reasoning.reading.terms.prices import price_in
-from planish.reasoning.reading.terms.relations import Relations
-from planish.reasoning.reading.terms.rulers import without_people, without_shown_rulers
-from planish.reasoning.reading.terms.shapes import settle_colours, settle_plating, settle_shapes
-from planish.reasoning.reading.terms.wary import without_adverbs
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 

@@ -1,4 +1,6 @@
-"""Words of the trade in their context: names, makers, parts, letters on the object, dates of parts, prices.
+"""Words of the trade in their context. Each folder settles one thing about what the lexicon found.
 
-Each module looks at the hits of the lexicon and settles one thing about them. Start with `names.py`.
+naming: who and where, and names that claim nothing. phrasing: what the object is and what each word speaks of. meaning: a word
+beside its neighbours. dating: what each date is of. letters.py reads what stands on the object, prices.py what it costs.
+`label.py` calls them in order.
 """

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.credits import MakerFound
+from planish.reasoning.reading.terms.naming.credits import MakerFound
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import TermValue, freeze
 

@@ -6,11 +6,11 @@ list is company, a part or a picture, and what describes that noun says nothing 
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.describing import describe
-from planish.reasoning.reading.terms.lent import place_of_what_is_shown
-from planish.reasoning.reading.terms.ornament import WORKED, as_ornament
-from planish.reasoning.reading.terms.phrases import Phrase, is_motif, names_damage
-from planish.reasoning.reading.terms.telling import PAINTED, is_picture, part_alone, told_again
+from planish.reasoning.reading.terms.phrasing.describing import describe
+from planish.reasoning.reading.terms.phrasing.lent import place_of_what_is_shown
+from planish.reasoning.reading.terms.phrasing.ornament import WORKED, as_ornament
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif, names_damage
+from planish.reasoning.reading.terms.phrasing.telling import PAINTED, is_picture, part_alone, told_again
 from planish.reasoning.reading.tokens import Tokens
 
 _SHARED = frozenset({"with", "in", "of"})

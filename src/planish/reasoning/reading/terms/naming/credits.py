@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from planish.reasoning.reading.terms.names import Name, NameFinder
+from planish.reasoning.reading.terms.naming.names import Name, NameFinder
 from planish.reasoning.reading.tokens import LOWER
 from planish.records import MakerValue, Strength
 

@@ -1,6 +1,6 @@
 """A second making date: it refines the first, or dates the part or the company named right before it."""
 
-from planish.reasoning.reading.terms.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.records import DateValue, Years
 
 

@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.parts import BRIDGES, CLAUSE
+from planish.reasoning.reading.terms.meaning.parts import BRIDGES, CLAUSE
 
 
 def settle_coats(hits: list[Hit], low: list[str]) -> None:

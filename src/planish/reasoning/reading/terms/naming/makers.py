@@ -7,8 +7,13 @@ from typing import Any
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
-from planish.reasoning.reading.terms.credits import MakerFound, belongs_to, name_before, role_in_brackets
-from planish.reasoning.reading.terms.names import Name, NameFinder
+from planish.reasoning.reading.terms.naming.credits import (
+    MakerFound,
+    belongs_to,
+    name_before,
+    role_in_brackets,
+)
+from planish.reasoning.reading.terms.naming.names import Name, NameFinder
 from planish.reasoning.reading.tokens import LOWER
 from planish.records import MakerValue, Strength
 

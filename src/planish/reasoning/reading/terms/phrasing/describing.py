@@ -3,10 +3,10 @@
 from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.lent import lends_its_shape, substance_of_limb
-from planish.reasoning.reading.terms.ornament import shape_what_crowns
-from planish.reasoning.reading.terms.phrases import Phrase, is_motif
-from planish.reasoning.reading.terms.telling import only_how_bad
+from planish.reasoning.reading.terms.phrasing.lent import lends_its_shape, substance_of_limb
+from planish.reasoning.reading.terms.phrasing.ornament import shape_what_crowns
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
+from planish.reasoning.reading.terms.phrasing.telling import only_how_bad
 
 _LOOK = frozenset({"material", "place", "surface", "puff"})
 _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})

@@ -1,7 +1,7 @@
 """Words beside a thing that are lent to something else: the place of a buyer, the hand of letters, the seat of a chair."""
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.reasoning.reading.tokens import Tokens
 
 _BUYERS = frozenset({"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export"})

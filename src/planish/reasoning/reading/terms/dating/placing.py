@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.phrases import Phrase
-from planish.reasoning.reading.terms.second_dates import part_before, refines
-from planish.reasoning.reading.terms.using import tells_a_use
-from planish.reasoning.reading.terms.written_dates import AND_THE_DATE, STRUCK_LATER, after_letters
+from planish.reasoning.reading.terms.dating.second_dates import part_before, refines
+from planish.reasoning.reading.terms.dating.using import tells_a_use
+from planish.reasoning.reading.terms.dating.written_dates import AND_THE_DATE, STRUCK_LATER, after_letters
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
