@@ -55,6 +55,10 @@ _SPANS = frozenset({"width", "diameter", "length"})
 """What is told of a part right before the figures; a height is the whole object's ("loaded bases 12 in high")."""
 _STOPS = frozenset(",;(.:\n")
 _HANGS = frozenset({"with", "on", "and", "to", "over", "of", "in", "at", "for", "by"})
+_DAMAGED = re.compile(r"\b(split|crack|tear|hole|dent|chip|scratch|patch)e?s?\b[^.;\n]*$", re.IGNORECASE)
+"""Damage told of in the same clause: "a filled split at the back, 2 cm long" measures the split."""
+_SMALL = 60
+"""Millimetres that a size behind "dents, " may have to be the dent's and not the thing's (house default)."""
 _DESCRIBED = re.compile(r"(?:[a-z][a-z-]* ){1,3}")
 """Up to three words, no stop between, before the part that a figure measures."""
 _UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
@@ -148,6 +152,8 @@ class Assembly:
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
         start = found.item.start
+        if found.unit.base == "mm" and (damage := self._damage_before(found)):
+            return damage
         if found.unit.base == "g" and not found.item.role_word:
             return self._part_weighed(start, before)
         if found.role and found.unit.base == "mm":
@@ -160,6 +166,13 @@ class Assembly:
         if before is not None and one_size and start - before.end < 6:
             return before.part
         return self._sized_before(start)
+
+    def _damage_before(self, found: MeasureFound) -> str:
+        """The damage that a size tells of; behind a comma only a small one does."""
+        start = found.item.start
+        damage = _DAMAGED.search(self.tokens.text, max(0, start - 60), start)
+        small = found.item.value * found.unit.amount <= _SMALL
+        return damage[1].lower() if damage is not None and (small or "," not in damage[0]) else ""
 
     def _part_beside(self, start: int, end: int) -> str:
         """ "barrel 25 cm", "25 cm barrel": the part right before a bare size, or right after it."""

@@ -241,6 +241,9 @@ def _is_figure(hit: Hit) -> bool:
     return len(hit.entries) > 1 and {"object", "decoration"} <= {entry.side for entry in hit.entries}
 
 
+_CIRCA = (["c"], ["ca"], ["circa"])
+
+
 def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:
     """Tokens from a provenance or evidence word to the end of its sentence."""
     story: set[int] = set()
@@ -249,6 +252,8 @@ def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:
         if hit.side in _STORY and hit.first >= end and hit.strength != "denied":
             end = hit.last
             while end < len(tokens) and tokens.sentence[end] == tokens.sentence[hit.first]:
+                if tokens.low[end] == "." and tokens.low[end + 1 : end + 2] in _CIRCA and end > hit.last:
+                    break  # "bought for its handles. c.1845": the story ends before the thing's own years
                 end += 1
             story.update(range(hit.last, end))
     return story
