@@ -47,7 +47,7 @@ from planish.reasoning.reading.terms.naming.names import (
 )
 from planish.reasoning.reading.terms.naming.rulers import without_people, without_shown_rulers
 from planish.reasoning.reading.terms.phrasing.lent import settle_buyers
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, PhraseFinder
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase, PhraseFinder, is_motif
 from planish.reasoning.reading.terms.phrasing.relations import Relations
 from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
@@ -214,6 +214,8 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return any(e.side != "place" for e in hit.entries)
     if hit.side == "state":
         return tells_a_life(hit, tokens)
+    if hit.side == "decoration" and hit.first in story and is_motif(hit):
+        return True  # "Ex Northants farmhouse"
     if hit.side == "material" and hit.entry.value.term == "metal" and tokens.low[hit.first - 1] == "the":
         return True  # "so the metal is thin there"
     if hit.side in ("object", "puff") and hit.first in story and _amid_capitals(hit, tokens):

@@ -92,7 +92,11 @@ def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
         after = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first - hit.last < 2 else None
         before = hits[k - 1] if k and tokens.low[hits[k - 1].last : hit.first] in _TO else None
         if any(
-            said is not None and said.side == "state" and said.entry.value.kind in _OF_A_COAT
+            said is not None
+            and (
+                (said.side == "state" and said.entry.value.kind in _OF_A_COAT)
+                or (said.side == "puff" and said is after)
+            )
             for said in (after, before)
         ):
             hit.choose(Entry("part", TermValue(term="plating", kind="part")))

@@ -62,9 +62,7 @@ class Relations:
         elif head is not None and is_motif(head):
             self._motif(phrase, head, before)
         elif head is not None:
-            phrase.part = phrase.noun
-            if phrase.relation == "for" and "for" in self.tokens.low[max(phrase.first - 4, 0) : phrase.first]:
-                head.side = "coat" if head.side == "part" else head.side  # "a key for a church door"
+            self._part(phrase, head, before)
         elif phrase.noun:
             self._unlisted(phrase)
         elif before is not None:
@@ -121,6 +119,24 @@ class Relations:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
         if before is not None and phrase.relation not in _FREE:
             place_of_what_is_shown(phrase, head)
+
+    def _part(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
+        """A phrase under a part, or under ornament and marks, which the part before may bear."""
+        phrase.part = phrase.noun
+        if head.side == "decoration" and phrase.relation == "with" and before and self._bears(before, phrase):
+            head.part = before.part
+        if phrase.relation == "for" and "for" in self.tokens.low[max(phrase.first - 4, 0) : phrase.first]:
+            head.side = "coat" if head.side == "part" else head.side  # "a key for a church door"
+
+    def _bears(self, before: Phrase, phrase: Phrase) -> bool:
+        """ "Silver boss with crest": the part named right before bears it."""
+        one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
+        return (
+            one_sentence
+            and before.head is not None
+            and before.head.side == "part"
+            and before.head.last == before.last
+        )
 
     @staticmethod
     def _is_part(before: Phrase) -> bool:
