@@ -153,7 +153,7 @@ def _grammar(table: Mapping[str, Any], plain: Mapping[str, Any]) -> Grammar:
 
 
 _QUOTES = "'’\"“”‘*#"
-_STOPS = {"(": "([", ",": ",)]-–—|", ".": "\n;:!?"}
+_STOPS = {"(": "([", ",": ",)]-–—|", ".": "\n;:!?•·▪●◦"}
 
 
 def _substances(tables: Mapping[str, Mapping[str, Any]]) -> Mapping[str, str]:

@@ -57,6 +57,12 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
         after = hits[k + 1] if k + 1 < len(hits) else None
         if after is not None and after.first == hit.last and after.entry.value.kind in _SPOILT:
             hit.side = "coat"
+    elif side == "material" and hit.entry.value.term == "glass":
+        if k + 1 < len(hits) and _is_a_pane(hit, hits[k + 1], low):
+            hit.choose(_PANE)
+    elif side == "technique" and hit.entry.value.term in _JOINED:
+        if k and hits[k - 1].side == "part" and hits[k - 1].last == hit.first and _clause_ends(hit, low):
+            hit.choose(_MENDED)
     elif side == "mark" and low[hit.last - 1].endswith("marked"):
         after = hits[k + 1] if k + 1 < len(hits) else None
         hit.verb = after is not None and after.first == hit.last and after.side in _DESCRIBED
@@ -65,10 +71,39 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] == "shaped":
         _shaped_like(hit, hits, k, tokens, lexicon)
+    elif side == "decoration" and low[hit.first] == "inset" and hit.last == hit.first + 1:
+        if (
+            k
+            and hits[k - 1].side == "material"
+            and hits[k - 1].last == hit.first
+            and low[hit.last : hit.last + 1] != ["with"]
+        ):
+            hit.choose(_INSET)
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
         stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
         if not stones:
             hit.choose(Entry("decoration", TermValue(term="inset", kind="worked")))
+
+
+def _is_a_pane(glass: Hit, said: Hit, low: list[str]) -> bool:
+    """ "one glass cracked", "the glass is later": counted or pointed at, and told of, it is a piece of its own."""
+    told = low[glass.last : said.first] in ([], ["is"], ["are"], ["has", "been"])
+    return told and said.side == "state" and low[glass.first - 1] in _POINTS and glass.first > 0
+
+
+def _clause_ends(hit: Hit, low: list[str]) -> bool:
+    return hit.last >= len(low) or low[hit.last] in _STOPS
+
+
+_INSET = Entry("part", TermValue(term="inset", kind="part"))
+""" "blue glass inset replaced": a noun behind its substance."""
+_PANE = Entry("part", TermValue(term="glass", kind="part"))
+_POINTS = frozenset(
+    {"one", "two", "both", "a", "the", "its", "front", "side", "top", "back", "three", "four"}
+)
+_JOINED = frozenset({"soldered", "brazed", "welded", "glued"})
+""" "one foot soldered": told of a part behind it, a repair."""
+_MENDED = Entry("state", TermValue(term="repaired", kind="restored"))
 
 
 def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:

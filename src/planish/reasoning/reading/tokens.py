@@ -14,7 +14,8 @@ _WITH_MARKS = re.compile(
     rf"((?:[^\W\d_][\u0300-\u036f]*)+(?:['’](?:[^\W\d_][\u0300-\u036f]*)+)*|\d+|\n|{_GLUED}[^\s])"
 )
 _COMBINING = re.compile(r"[\u0300-\u036f]")
-_BREAKS = frozenset(".!?\n")
+_BREAKS = frozenset(".!?\n•▪●◦")
+_BULLETS = frozenset("\n•▪●◦")
 
 LOWER, CAPITAL, CAPITALS = 0, 1, 2
 
@@ -66,12 +67,12 @@ def tokenise(text: str) -> Tokens:
 
 
 def _sentences(low: list[str], cap: list[int], start: list[int], end: list[int]) -> list[int]:
-    """The number of each token's sentence: a new one after a line's end, and after a stop before a capital."""
+    """The number of each token's sentence: a new one after a line's end or a bullet, and after a stop before a capital."""
     sentence = [0] * len(low)
     number, since, last = 0, 0, len(low) - 1
     for i in compress(count(), map(_BREAKS.__contains__, low)):
         follows = i < last and cap[i + 1] != LOWER and start[i + 1] > end[i]
-        if low[i] == "\n" or (follows and _ends_sentence(low, i)):
+        if low[i] in _BULLETS or (follows and _ends_sentence(low, i)):
             sentence[since : i + 1] = [number] * (i + 1 - since)
             number, since = number + 1, i + 1
     sentence[since:] = [number] * (last + 1 - since)

@@ -72,6 +72,8 @@ _STATE_BEFORE = re.compile(
     re.IGNORECASE,
 )
 """Long things that slide, open and fold have two sizes; what a size leaves out or takes in is told right behind it."""
+_ON_TOP = frozenset({"handle", "lid", "cover", "finial", "knob", "knop", "shade", "candle", "glass"})
+"""Over these a size is no width: a kettle over its handle is measured up, a mug over its handle across."""
 _FEET = frozenset("'′’")
 _WINDOW = 48
 _BETWEEN = " -\t\n\r\x0b\x0c\x1c\x1d\x1e\x1f"
@@ -149,7 +151,8 @@ def _look_at_state(text: str, item: Item, not_before: int) -> None:
         if over := _OVER.match(text, item.end, item.end + _WINDOW):
             across = over[1].lower() in ("over", "across") and not item.role_word
             item.over, item.end = over[2], over.end()
-            item.role_word, item.role = ("across", "width") if across else (item.role_word, item.role)
+            if across and over[2].lower() not in _ON_TOP:
+                item.role_word, item.role = "across", "width"
             return
     window = text[max(not_before, item.start - 24) : item.start]
     if window[-1:] in " :" and (state := _STATE_BEFORE.search(window)):

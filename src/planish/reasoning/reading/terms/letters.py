@@ -56,6 +56,8 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
         ):
             quoted.update(range(i + 1, end))
             past = end + 1
+            if low[end - 1].isdigit() and len(low[end - 1]) == 4 and end > i + 2:
+                found.append(Inscription(i + 1, end, "letters"))  # 'YPRES 1917'
         elif (
             token == ":"
             and not (low[i + 1 : i + 2] in _TELLS and LOWER in tokens.cap[i + 1 : i + 2])
@@ -94,7 +96,10 @@ def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | Non
         and len(low[i]) > 2
         and (end >= len(low) or cap[end] == LOWER or low[end] in lexicon.root)
     )
-    return (i, end) if (len(words) > 1 and plain) or alone else None
+    if (len(words) > 1 and plain) or alone:
+        return i, end
+    set_off = i < len(low) - 1 and low[i + 1] == "," and cap[i] == CAPITALS and len(low[i]) > 2
+    return (i, i + 1) if set_off else None
 
 
 def _one_capital(tokens: Tokens, j: int) -> bool:
@@ -111,7 +116,7 @@ def _amid_a_word(low: list[str], i: int, lexicon: Lexicon) -> bool:
 _TELLS = (["a"], ["an"], ["one"], ["two"], ["none"], ["the"], ["no"], ["not"], ["only"])
 """What opens a description behind "Marks:", and no lettering."""
 _AMID = frozenset("&.,'’-/")
-_QUOTE = frozenset('"“„«')
+_QUOTE = frozenset("\"“„«'‘")
 
 
 def _titled(tokens: Tokens, first: int, last: int) -> bool:
@@ -306,10 +311,16 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
 
 def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:
     """ "foundry mark of a bell", "maker's mark WA anchor between": its device, no thing and no ornament."""
+    named = False
     for hit in hits:
         shows = hit.side == "object" or (hit.side == "decoration" and hit.entry.value.kind == "motif")
-        if shows and hit.first > 1 and _is_device(hit, low):
+        follows = low[hit.last] if hit.last < len(low) else "."
+        if hit.side in ("decoration", "form") and follows in _FRAMES and _behind_initials(low, hit.first):
+            hit.side = "coat"  # "touch IB in beaded oval": the frame's look
+        elif shows and hit.first > 1 and ((named and follows in _NOUNS_OF_MARKS) or _is_device(hit, low)):
             hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
+            hit.letters = "struck"
+        named = named or hit.side == "object"
 
 
 def _is_device(hit: Hit, low: list[str]) -> bool:
@@ -324,12 +335,13 @@ def _is_device(hit: Hit, low: list[str]) -> bool:
         return False
     before, first = low[i - 2], low[i - 3] if i > 2 else ""
     if before == "of":
-        return first in _MARKS and not follows[0].isalnum()
+        return first in _MARKS and (follows in _GOES_ON or not follows[0].isalnum())
     if before in ("in", "within"):
         return low[i] in _FRAMES and _behind_initials(low, i - 2)
     return before in _MARKS or (before in (",", ":") and first in _MARKS)
 
 
+_GOES_ON = frozenset({"in", "within", "with", "and", "over", "under", "above", "below", "beneath"})
 _PLACED = frozenset({"between", "above", "below"})
 _FRAMES = frozenset({"shield", "heart", "lozenge", "oval", "rectangle", "cartouche", "circle", "trefoil"})
 """What the letters of a mark stand in."""
@@ -338,14 +350,18 @@ _FRAMES = frozenset({"shield", "heart", "lozenge", "oval", "rectangle", "cartouc
 def _behind_initials(low: list[str], i: int) -> bool:
     """True where a word of marking stands before `i` with nothing but initials and small words between."""
     j = i - 1
-    while j >= 0 and i - j < 8 and (len(low[j]) < 4 or low[j] == "only"):
+    while j >= 0 and i - j < 9 and (len(low[j]) < 4 or low[j] in ("only", "within")):
         if low[j] in ",;":
             return False
         j -= 1
     return j >= 0 and low[j] in _MARKS
 
 
-_MARKS = frozenset({"mark", "marks", "touch", "touchmark", "stamp"})
+_MARKS = frozenset(
+    {"mark", "marks", "touch", "touchmark", "stamp", "stamps", "touches", "touchmarks", "punch"}
+)
+_NOUNS_OF_MARKS = _MARKS - {"touch", "punch"}
+""" "medal stamps", "anchor mark": what the marks show."""
 
 
 def _behind_a_mark(hits: list[Hit], k: int, tokens: Tokens) -> bool:

@@ -6,13 +6,14 @@ from functools import lru_cache
 PRICE = re.compile(
     r"(?:(?:price\s*:?\s*)?(?:[£$€¥]|\b(?:GBP|USD|EUR|US\$))\s?\d{1,9}(?:[.,]\d{1,3})*(?:\.-|,-)?(?:\s?(?:the pair|the set|each|pair|ono|o\.n\.o\.))?"
     r"|\b\d{1,9}(?:[.,]\d{3})*\s?(?:€|EUR|GBP|USD|euros?)(?!\w)"
+    r"|(?<=[,;.:] )\d{1,5} pounds(?: (?:ono|o\.n\.o\.|the pair|each|only))?(?=[ .]*$)"
     r"|\b(?:P\.?O\.?A\.?|price on (?:application|request))(?!\w))",
     re.IGNORECASE,
 )
-"""One price. Linear: every part is bounded."""
+"""One price; pounds in words only where they close the label, set off. Linear: every part is bounded."""
 
 
-_SIGN = re.compile(r"[£$€¥]|GBP|USD|EUR|eur|P\.?O\.?A|poa|[Pp]rice|PRICE")
+_SIGN = re.compile(r"[£$€¥]|GBP|USD|EUR|eur|P\.?O\.?A|poa|[Pp]rice|PRICE|pounds")
 """A quick look first: most texts hold no price."""
 
 

@@ -18,7 +18,8 @@ def after_the_thing(claim: Claim, lexicon: Lexicon) -> Claim:
         head, _, tail = claim.words.partition(" ")
     else:
         head, comma, tail = claim.words.rpartition(",")
-        if not comma or not _holds_a_thing(head.split(), lexicon):
+        patent = value.event == "registered" and value.approximate  # the year of a patent is known
+        if not comma or not (patent or _holds_a_thing(head.split(), lexicon)):
             return claim
     if not tail.strip() or any(c.isdigit() for c in head):
         return claim

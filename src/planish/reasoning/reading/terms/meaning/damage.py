@@ -20,6 +20,12 @@ def settle_damage(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             _describes(hits, k)
         elif hit.side == "material" and hit.entry.value.kind == "paper and paint" and named:
             _of_the_paint(hits[k - 1], hit, low)
+        elif (
+            hit.side == "surface"
+            and low[hit.last - 1] in _COATINGS
+            and hits[k - 1].entry.value.kind != "wild"
+        ):
+            _of_the_paint(hits[k - 1], hit, low)
         elif named and _of_something_else(hit, hits, k, tokens, lexicon):
             hit.side = "coat"
 
@@ -58,6 +64,22 @@ def _of_the_paint(before: Hit, paint: Hit, low: list[str]) -> None:
     """ "old black paint": the paint is old; at most its colour stands between."""
     if before.side == "puff" and paint.first - before.last <= 1 and low[before.last] not in ",;.:":
         before.side = "coat"
+
+
+_COATINGS = frozenset(
+    {
+        "gilding",
+        "plating",
+        "tinning",
+        "silvering",
+        "japanning",
+        "lacquering",
+        "bronzing",
+        "enamelling",
+        "painting",
+        "lacquer",
+    }
+)
 
 
 def names_work(word: str) -> bool:

@@ -87,7 +87,9 @@ def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
     plated = False
     for k, hit in enumerate(hits):
         plated = plated or (hit.side in ("material", "surface") and hit.entry.value.kind in _PLATED)
-        if not plated or hit.side != "object" or tokens.low[hit.first : hit.last] != ["plate"]:
+        if hit.side != "object" or tokens.low[hit.first : hit.last] != ["plate"]:
+            continue
+        if not plated and not _set_off_behind_a_thing(hits, k, tokens.low):
             continue
         after = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first - hit.last < 2 else None
         before = hits[k - 1] if k and tokens.low[hits[k - 1].last : hit.first] in _TO else None
@@ -100,6 +102,14 @@ def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
             for said in (after, before)
         ):
             hit.choose(Entry("part", TermValue(term="plating", kind="part")))
+
+
+def _set_off_behind_a_thing(hits: list[Hit], k: int, low: list[str]) -> bool:
+    """ "..., 28 cm long, plate rubbed": alone between a comma and its wear, behind another thing than a plate."""
+    hit = hits[k]
+    things = [h.entry.value.term for h in hits[:k] if h.side == "object"]
+    worn = k + 1 < len(hits) and hits[k + 1].first == hit.last and hits[k + 1].entry.value.kind == "wear"
+    return low[hit.first - 1] in ",;.(" and bool(things) and worn and not any("plate" in t for t in things)
 
 
 _TO: tuple[list[str], ...] = ([], ["to"], ["to", "the"], ["in"], ["on"])

@@ -14,7 +14,7 @@ from planish.reasoning.reading.terms.naming.credits import (
     role_in_brackets,
 )
 from planish.reasoning.reading.terms.naming.names import Name, NameFinder
-from planish.reasoning.reading.tokens import LOWER
+from planish.reasoning.reading.tokens import CAPITAL, LOWER
 from planish.records import MakerValue, Strength
 
 _QUOTES = "\"'“”‘’"
@@ -132,7 +132,7 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     if known is not None and known.side == "place" and hit.entry.value.term not in ("by", "made by"):
         return None
     end = _quote_end(low, at) if quoted else 0
-    end = end or max(finder.run_after(at), people.get(at, at))
+    end = end or _with_surname(finder, max(finder.run_after(at), people.get(at, at)), at)
     titled = hit.entry.value.term == "after" and low[at].endswith("ing") and low[end : end + 1] == ["at"]
     if end <= at or titled or (known is not None and _no_maker(known)):
         return None
@@ -160,6 +160,17 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
 
 
+def _with_surname(finder: NameFinder, end: int, at: int) -> int:
+    """ "by Nathan Quill,": behind one capital alone, a word of the trade with a capital before a stop is a surname."""
+    tokens, hit = finder.tokens, finder.at.get(end)
+    if end != at + 1 or hit is None or hit.side not in _SURNAMES or hit.last != end + 1:
+        return end
+    stops = hit.last >= len(tokens) or not tokens.low[hit.last][0].isalnum()
+    return hit.last if tokens.cap[at] == tokens.cap[end] == CAPITAL and stops else end
+
+
+_SURNAMES = frozenset({"object", "material", "part", "decoration", "form", "technique", "surface"})
+"""Kinds of words that are people's names as well: Quill, Salt, Bell, Stone, Bird, Round, Turner."""
 _NO_NAME = frozenset(
     {"with", "on", "in", "to", "under", "twice", "throughout", "and", "for", "inside", "below"}
 )

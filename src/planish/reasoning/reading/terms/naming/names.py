@@ -456,15 +456,25 @@ def settle_story_places(hits: list[Hit], tokens: Tokens) -> None:
 
 
 def _in_a_title(first: int, low: list[str]) -> bool:
-    """ "King of Rome", "view of Dresden", "arms of Amsterdam": who or what is shown, no place of making."""
+    """ "King of Rome", "view of Dresden", "a cellar in Bordeaux": who or what is shown, where it was, no place of making."""
     i = first - 1
     if low[i : first + 2] == ["holy", "roman", "empire"]:
         return True
     if i > 0 and low[i] == "the":
         i -= 1
+    if i > 0 and low[i] in ("in", "at", "near", "outside"):
+        return low[i - 1] in _FOUND_IN
     return i > 0 and low[i] == "of" and low[i - 1] in _TITLES
 
 
+_FOUND_IN = frozenset(
+    {
+        "cellar", "attic", "loft", "barn", "farm", "farmhouse", "market", "fair", "shop", "sale", "garden", "house", "church", "clearance",
+        "auction", "castle", "chapel", "school", "pub", "yard", "shed", "kitchen", "estate", "collection", "flat", "cottage", "hotel", "tomb",
+        "grave", "field", "river", "home", "inn", "tavern", "mill", "monastery", "convent", "museum", "palace", "villa", "college", "family",
+    }
+)  # fmt: skip
+""" "in a cellar in Bordeaux": where it was before it came here."""
 _TITLES = frozenset(
     {
         "king", "queen", "prince", "princess", "duke", "duchess", "earl", "marquess", "marquis", "bishop", "archbishop",

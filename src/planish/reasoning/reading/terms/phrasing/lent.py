@@ -4,7 +4,9 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.reasoning.reading.tokens import Tokens
 
-_BUYERS = frozenset({"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export"})
+_BUYERS = frozenset(
+    {"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export", "retailer", "retailers", "dealer", "dealers", "collector", "collectors", "patron", "client", "officer", "merchant", "importer", "agent", "wholesaler", "family", "collection", "auction", "sale", "fair", "museum", "houses"}
+)  # fmt: skip
 """ "Made in Canton for the English market", "for the Russian court": who bought it, not where it was made."""
 _LETTERING = frozenset(
     {"lettering", "letters", "letter", "script", "characters", "numerals", "inscription", "alphabet", "text", "minuscule"}
