@@ -53,16 +53,12 @@ def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: L
 def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
     """Words of one sense whose neighbours change it."""
     low, side = tokens.low, hit.side
-    if side == "puff":
+    if side in _PIECES and low[hit.last - 1] in _PIECES[side]:
+        _as_piece(hit, hits, k, low)
+    elif side == "puff":
         after = hits[k + 1] if k + 1 < len(hits) else None
         if after is not None and after.first == hit.last and after.entry.value.kind in _SPOILT:
             hit.side = "coat"
-    elif side == "material" and hit.entry.value.term == "glass":
-        if k + 1 < len(hits) and _is_a_pane(hit, hits[k + 1], low):
-            hit.choose(_PANE)
-    elif side == "technique" and hit.entry.value.term in _JOINED:
-        if k and hits[k - 1].side == "part" and hits[k - 1].last == hit.first and _clause_ends(hit, low):
-            hit.choose(_MENDED)
     elif side == "mark" and low[hit.last - 1].endswith("marked"):
         after = hits[k + 1] if k + 1 < len(hits) else None
         hit.verb = after is not None and after.first == hit.last and after.side in _DESCRIBED
@@ -71,18 +67,27 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] == "shaped":
         _shaped_like(hit, hits, k, tokens, lexicon)
-    elif side == "decoration" and low[hit.first] == "inset" and hit.last == hit.first + 1:
-        if (
-            k
-            and hits[k - 1].side == "material"
-            and hits[k - 1].last == hit.first
-            and low[hit.last : hit.last + 1] != ["with"]
-        ):
-            hit.choose(_INSET)
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
         stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
         if not stones:
             hit.choose(Entry("decoration", TermValue(term="inset", kind="worked")))
+
+
+def _as_piece(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> None:
+    """ "one glass cracked", "blue glass inset replaced", "one foot soldered": a piece of its own, and what befell one."""
+    before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
+    if hit.side == "material":
+        if k + 1 < len(hits) and _is_a_pane(hit, hits[k + 1], low):
+            hit.choose(_PANE)
+    elif before is not None and before.side == "part" and hit.side == "technique" and _clause_ends(hit, low):
+        hit.choose(_MENDED)
+    elif (
+        before is not None
+        and before.side == "material"
+        and hit.side == "decoration"
+        and low[hit.last : hit.last + 1] != ["with"]
+    ):
+        hit.choose(_INSET)
 
 
 def _is_a_pane(glass: Hit, said: Hit, low: list[str]) -> bool:
@@ -101,8 +106,12 @@ _PANE = Entry("part", TermValue(term="glass", kind="part"))
 _POINTS = frozenset(
     {"one", "two", "both", "a", "the", "its", "front", "side", "top", "back", "three", "four"}
 )
-_JOINED = frozenset({"soldered", "brazed", "welded", "glued"})
-""" "one foot soldered": told of a part behind it, a repair."""
+_PIECES = {
+    "material": frozenset({"glass"}),
+    "technique": frozenset({"soldered", "brazed", "welded", "glued"}),
+    "decoration": frozenset({"inset"}),
+}
+"""Words that may be a piece, or a repair of one, by the side they are usually on."""
 _MENDED = Entry("state", TermValue(term="repaired", kind="restored"))
 
 

@@ -18,9 +18,7 @@ def settle_damage(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             named = True
         elif hit.side == "mark" or (hit.side == "state" and names_work(low[hit.last - 1])):
             _describes(hits, k)
-        elif hit.side == "material" and hit.entry.value.kind == "paper and paint" and named:
-            _of_the_paint(hits[k - 1], hit, low)
-        elif (
+        elif (hit.side == "material" and hit.entry.value.kind == "paper and paint" and named) or (
             hit.side == "surface"
             and low[hit.last - 1] in _COATINGS
             and hits[k - 1].entry.value.kind != "wild"
