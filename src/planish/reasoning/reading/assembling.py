@@ -61,6 +61,8 @@ _SMALL = 60
 """Millimetres that a size behind "dents, " may have to be the dent's and not the thing's (house default)."""
 _DESCRIBED = re.compile(r"(?:[a-z][a-z-]* ){1,3}")
 """Up to three words, no stop between, before the part that a figure measures."""
+_SAID_TO_BE = re.compile(r"\s(?:is|are|was|measures?|measuring)(?:\s(?:about|approx\.?|approximately|some|roughly|just|only))*$")
+"""Between a part and its size: "the lid is about 15 cm across"."""
 _UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
 """Before a part these say how far the thing itself was measured: "to rim 15 cm, over finial 24 cm"."""
 _LEADS = 40
@@ -186,7 +188,8 @@ class Assembly:
         text = self.tokens.text
         if end + 1 in self._part_starts:
             return self._part_starts[end + 1]
-        if text[:start].rstrip()[-1:] not in ("", ",", ";", ".", "(", ":", "\n"):
+        led = text[:start].rstrip()
+        if led[-1:] not in ("", ",", ";", ".", "(", ":", "\n") and not led.endswith((" with", " has", " having")):
             return ""
         described = _DESCRIBED.match(text, end + 1, end + 40)
         return next(
@@ -204,6 +207,8 @@ class Assembly:
     def _part_before(self, start: int) -> str:
         """ "tongs, poker 29 in": what stands right before a bare size, a part or a thing set apart by its comma."""
         end = len(self.tokens.text[:start].rstrip(" ("))
+        if said := _SAID_TO_BE.search(self.tokens.text, max(0, end - 40), end):
+            end = said.start()
         return self._part_ends.get(end, "") or self._apart_ends.get(end, "")
 
     def _part_weighed(self, start: int, before: MeasureFound | None) -> str:
@@ -220,6 +225,8 @@ class Assembly:
     def _part_measured(self, found: MeasureFound) -> str:
         """ "shade height 12 cm"; "bowl 10 cm across" where the part opens its clause: a size with its role may be a part's."""
         end = len(self.tokens.text[: found.item.start].rstrip())
+        if said := _SAID_TO_BE.search(self.tokens.text, max(0, end - 40), end):
+            return self._part_ends.get(said.start(), "") or self._company_ends.get(said.start(), "")
         if found.item.prefixed and len(found.item.role_word) > 2:
             return self._part_ends.get(end, "")
         return self._clause_ends.get(end, "") if found.role in _SPANS else ""

@@ -34,6 +34,7 @@ from planish.reasoning.reading.terms.meaning.parts import (
     settle_parts,
 )
 from planish.reasoning.reading.terms.meaning.shapes import settle_colours, settle_plating, settle_shapes
+from planish.reasoning.reading.terms.meaning.verbs import settle_verbs
 from planish.reasoning.reading.terms.meaning.wary import without_adverbs
 from planish.reasoning.reading.terms.naming.bronzes import lone_bronze
 from planish.reasoning.reading.terms.naming.citations import settle_citations
@@ -78,6 +79,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     _read_figures(assembly, lexicon, dates)
     hits = without_adverbs(scan(tokens, lexicon, assembly.covered), tokens)
     counted_in_figures(tokens, hits, assembly.covered)
+    settle_verbs(hits, tokens, assembly.covered)
     choose_senses(hits, tokens, lexicon)
     settle_shapes(hits, tokens, lexicon, assembly.covered)
     settle_plating(hits, tokens)
@@ -251,7 +253,7 @@ def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:
     story: set[int] = set()
     end = -1
     for hit in hits:
-        if hit.side in _STORY and hit.first >= end and hit.strength != "denied":
+        if hit.side in _STORY and hit.first >= end and hit.strength != "denied" and not _describes(hit, tokens):
             end = hit.last
             while end < len(tokens) and tokens.sentence[end] == tokens.sentence[hit.first]:
                 if tokens.low[end] == "." and tokens.low[end + 1 : end + 2] in _CIRCA and end > hit.last:
@@ -259,6 +261,13 @@ def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:
                 end += 1
             story.update(range(hit.last, end))
     return story
+
+
+def _describes(hit: Hit, tokens: Tokens) -> bool:
+    """ "A documented leaded bronze mortar": before the thing it only describes it."""
+    before = tokens.low[hit.first - 1] if hit.first else "a"
+    follows = hit.last < len(tokens) and tokens.low[hit.last].isalpha()
+    return hit.side == "evidence" and tokens.low[hit.first].endswith("ed") and before in ("a", "an") and follows
 
 
 def _spans(indices: set[int], tokens: Tokens) -> list[tuple[int, int]]:

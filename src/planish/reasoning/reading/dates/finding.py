@@ -201,7 +201,8 @@ def _set_aside(s: Sheet, dated: Dated) -> bool:
 
 def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
     t = s.t
-    verb = heard.verb if heard.verb >= 0 and _holds(s, heard.verb, dated.start) else -1
+    held = heard.verb >= 0 and _holds(s, heard.verb, dated.start) and not _both_describe(s, heard.verb, dated)
+    verb = heard.verb if held else -1
     found = Found(dated, t.start[dated.start], 0)
     found.denied = dated.start > 0 and t.kind[dated.start - 1] == k.NOT
     after = t.kind[dated.next]
@@ -277,6 +278,13 @@ def _holds(s: Sheet, verb: int, start: int) -> bool:
     if what.event not in _OF_THE_SURFACE or what.qualifies or k.COMMA not in between:
         return True
     return k.COUNTRY not in between and (what.event != "decorated" or what.afterwards)
+
+
+def _both_describe(s: Sheet, verb: int, dated: Dated) -> bool:
+    """ "Engraved Georgian copper kettle": right before the name of a period that a noun follows, both describe the noun."""
+    t = s.t
+    beside = not s.liberal and verb == dated.start - 1 and dated.grain != "year"
+    return beside and t.kind[dated.next] == k.WORD and t.text[t.start[dated.next]].islower()
 
 
 def _is_a_model(t: Tokens, i: int) -> bool:

@@ -244,6 +244,7 @@ def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexi
     after = _AFTER.match(text, last.end, last.end + 40)
     label = _LETTER.search(window) if ")" in window else None
     label = label or (_LABEL.search(window) if ":" in window else None)
+    label = None if label and _TELLS.search(label[0]) else label
     if label and not _names_the_thing(text, label, begin, last.end, lexicon):
         words = [w for w in label.groups() if w]
         chain.part = _part_name(" ".join(words))
@@ -253,6 +254,10 @@ def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexi
         chain.label = (last.end, after.end() + (text[after.end() : after.end() + 1] == ")"))
     elif before and "\n" not in text[before.items[-1].end : first.start]:
         chain.part = before.part
+
+
+_TELLS = re.compile(r"\s(?:is|are|was|were|has|have)\b")
+"""A verb before a figure: a sentence that ends there, and no name of a part."""
 
 
 def _may_name_a_part(words: list[str]) -> bool:
@@ -265,6 +270,9 @@ _NO_PARTS = (
     ["approx"],
     ["approximately"],
     ["max"],
+    ["including"],
+    ["incl"],
+    ["inc"],
     ["without"],
     ["excluding"],
     ["excl"],

@@ -40,7 +40,7 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
         if token in lexicon.opening and not _amid_a_word(low, i, lexicon):
             label = label if _goes_on(low, opened, i) else i
             opened, word = i, token
-            if not shouts and (run := _capitals(tokens, i + 1, lexicon)) is not None:
+            if not shouts and not _in_capitals(tokens, i) and (run := _capitals(tokens, i + 1, lexicon)):
                 found.append(Inscription(*run, word))
                 past = run[1]
         elif token in _OPEN and i - opened <= _NEAR + 4 and low[i - 1 : i] != ["by"] and _opens(tokens, i):
@@ -100,6 +100,11 @@ def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | Non
         return i, end
     set_off = i < len(low) - 1 and low[i + 1] == "," and cap[i] == CAPITALS and len(low[i]) > 2
     return (i, i + 1) if set_off else None
+
+
+def _in_capitals(tokens: Tokens, i: int) -> bool:
+    """ "ENGRAVED COPPER BOWL": the heading is all in capitals, the opening word as well, and tells of no letters."""
+    return tokens.cap[i] == CAPITALS and i + 1 < len(tokens) and tokens.cap[i + 1] == CAPITALS and LOWER in tokens.cap
 
 
 def _one_capital(tokens: Tokens, j: int) -> bool:

@@ -230,6 +230,8 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
         ]
         if len(between) > 4 or any(word in CLAUSE for word in between):
             return ""
+        if between[:1] == ["and"] and not _HAS_BEEN.isdisjoint(between):
+            return ""  # "dovetailed on all seams and is in good order"
         if earlier.side == "part" and (holder := _held_at(hits, earlier, tokens.low)):
             return holder
         if earlier.side == "part":
@@ -370,14 +372,19 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
         answers = low[hit.first] != "not" or low[hit.last : hit.last + 1] in _ENDS
         if hit.first and low[hit.first - 1] == "?" and answers:
             _deny_question(hits[:k], tokens, hit.first - 1)
-        limit, taken = hit.last + _REACH, False
+        limit, taken, listed = hit.last + _REACH, False, _list_end(hits, k, low)
         for follower in hits[k + 1 : k + 6]:
             between = low[hit.last : follower.first]
+            if follower.first < listed:
+                follower.strength = "denied"
+                continue
             if follower.first > limit or any(
                 (w in CLAUSE and not (w == "," and taken and "or" in between)) or w in lexicon.negation_ends
                 for w in between
             ):
                 break
+            if taken and "and" in between and not _HAS_BEEN.isdisjoint(between):
+                break  # "without dents and has a good patina"
             if any(w in _DASHES for w in between):
                 break  # "no clock - brass lantern"
             if "for" in between[1:]:
@@ -389,6 +396,19 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
                 follower.strength = "denied"
                 taken = True
                 limit = follower.last + 4
+
+
+def _list_end(hits: list[Hit], k: int, low: list[str]) -> int:
+    """Where the list of "no dents, cracks or repairs" ends: states with nothing but commas between them, the last after "or"."""
+    last = k + 1
+    while last + 1 < len(hits) and hits[last].side == hits[last + 1].side == "state":
+        between = low[hits[last].last : hits[last + 1].first]
+        last += 1
+        if "or" in between and len(between) <= 2:
+            return hits[last].last
+        if between != [","]:
+            break
+    return -1
 
 
 _DASHES = frozenset("-–—!?")

@@ -87,7 +87,8 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     if hit.side == "style":
         return before
     if hit.side == "form":
-        return before or (head is not None and hit.first == head.last and hit.last == phrase.last)
+        told = head is None and phrase.relation == "is"
+        return before or told or (head is not None and hit.first == head.last and hit.last == phrase.last)
     if hit.side != "place":
         return hit.side in _OF_PARTS
     if head is not None and head.entry.value.kind == "registration":

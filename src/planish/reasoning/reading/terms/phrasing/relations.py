@@ -84,7 +84,11 @@ class Relations:
                 before = low[hit.first - 1] if hit.first > phrase.first and hit.first != last else ""
                 after = low[hit.last] if hit.last < len(low) else ""
                 unknown = before.isalpha() and len(before) > 2 and before not in classes
-                if unknown or (after.isdigit() and hit.entry.value.term in _NUMBERED):
+                if unknown or (
+                    after.isdigit()
+                    and hit.entry.value.term in _NUMBERED
+                    and low[hit.last + 1 : hit.last + 2] not in _SIZED
+                ):
                     hit.side = "coat"
             elif hit.side == "count" and low[hit.last : hit.last + 1] in _INCHES:
                 hit.side = "coat"  # "silvered circles, five inch"
@@ -442,7 +446,9 @@ _UNDER = frozenset({"socle", "plinth", "plinth base", "stand"})
 def _where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) -> None:
     """ "Engraved with scrolls and shells to the lid", "engraved on the lid with arms": what ornaments the lid."""
     shown = before if place.first - before.last <= 3 and part not in _UNDER else None
-    while shown is not None and shown.sides <= _ORNAMENT and "decoration" in shown.sides:
+    if shown is not None and "surface" in shown.sides and place.told not in ("the", "its", "both"):
+        return  # "gilt, on three feet"
+    while shown is not None and shown.sides <= _ORNAMENT and not shown.sides.isdisjoint(_LAID_ON):
         _ornaments(shown, part)
         shown = shown.before if shown.joined or shown.relation == "with" else None
     told = after is not None and after.before is place and after.relation == "with" and before.sides <= _VERBS
@@ -452,14 +458,16 @@ def _where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str)
 
 def _ornaments(phrase: Phrase, part: str) -> None:
     for hit in phrase.hits:
-        if hit.side in _VERBS:
+        if hit.side in _VERBS or hit.side == "surface":
             hit.part = part
 
 
+_SIZED = (["x"], ["×"], ["by"], ["cm"], ["mm"], ["in"], ["ins"], ["inches"], ["."], ["½"], ["¼"])
 _INCHES = (["inch"], ["inches"], ["cm"], ["mm"])
 _NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
 _VERBS = frozenset({"decoration", "technique"})
-_ORNAMENT = _VERBS | {"count", "form", "puff", "mark"}
+_LAID_ON = frozenset({"decoration", "surface"})
+_ORNAMENT = _VERBS | {"surface", "count", "form", "puff", "mark"}
 
 
 _SOME = frozenset({"one", "two", "both", "all", "some"})
