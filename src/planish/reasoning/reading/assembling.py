@@ -61,7 +61,9 @@ _SMALL = 60
 """Millimetres that a size behind "dents, " may have to be the dent's and not the thing's (house default)."""
 _DESCRIBED = re.compile(r"(?:[a-z][a-z-]* ){1,3}")
 """Up to three words, no stop between, before the part that a figure measures."""
-_SAID_TO_BE = re.compile(r"\s(?:is|are|was|measures?|measuring)(?:\s(?:about|approx\.?|approximately|some|roughly|just|only))*$")
+_SAID_TO_BE = re.compile(
+    r"\s(?:is|are|was|measures?|measuring)(?:\s(?:about|approx\.?|approximately|some|roughly|just|only))*$"
+)
 """Between a part and its size: "the lid is about 15 cm across"."""
 _UP_TO = (["to"], ["over"], ["including"], ["incl"], ["inc"], ["excluding"], ["excl"], ["without"])
 """Before a part these say how far the thing itself was measured: "to rim 15 cm, over finial 24 cm"."""
@@ -189,7 +191,9 @@ class Assembly:
         if end + 1 in self._part_starts:
             return self._part_starts[end + 1]
         led = text[:start].rstrip()
-        if led[-1:] not in ("", ",", ";", ".", "(", ":", "\n") and not led.endswith((" with", " has", " having")):
+        if led[-1:] not in ("", ",", ";", ".", "(", ":", "\n") and not led.endswith(
+            (" with", " has", " having")
+        ):
             return ""
         described = _DESCRIBED.match(text, end + 1, end + 40)
         return next(

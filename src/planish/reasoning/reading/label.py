@@ -253,7 +253,12 @@ def _story_tokens(hits: list[Hit], tokens: Tokens) -> set[int]:
     story: set[int] = set()
     end = -1
     for hit in hits:
-        if hit.side in _STORY and hit.first >= end and hit.strength != "denied" and not _describes(hit, tokens):
+        if (
+            hit.side in _STORY
+            and hit.first >= end
+            and hit.strength != "denied"
+            and not _describes(hit, tokens)
+        ):
             end = hit.last
             while end < len(tokens) and tokens.sentence[end] == tokens.sentence[hit.first]:
                 if tokens.low[end] == "." and tokens.low[end + 1 : end + 2] in _CIRCA and end > hit.last:
@@ -267,7 +272,9 @@ def _describes(hit: Hit, tokens: Tokens) -> bool:
     """ "A documented leaded bronze mortar": before the thing it only describes it."""
     before = tokens.low[hit.first - 1] if hit.first else "a"
     follows = hit.last < len(tokens) and tokens.low[hit.last].isalpha()
-    return hit.side == "evidence" and tokens.low[hit.first].endswith("ed") and before in ("a", "an") and follows
+    return (
+        hit.side == "evidence" and tokens.low[hit.first].endswith("ed") and before in ("a", "an") and follows
+    )
 
 
 def _spans(indices: set[int], tokens: Tokens) -> list[tuple[int, int]]:

@@ -104,7 +104,12 @@ def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | Non
 
 def _in_capitals(tokens: Tokens, i: int) -> bool:
     """ "ENGRAVED COPPER BOWL": the heading is all in capitals, the opening word as well, and tells of no letters."""
-    return tokens.cap[i] == CAPITALS and i + 1 < len(tokens) and tokens.cap[i + 1] == CAPITALS and LOWER in tokens.cap
+    return (
+        tokens.cap[i] == CAPITALS
+        and i + 1 < len(tokens)
+        and tokens.cap[i + 1] == CAPITALS
+        and LOWER in tokens.cap
+    )
 
 
 def _one_capital(tokens: Tokens, j: int) -> bool:

@@ -2,6 +2,7 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.terms.meaning.shapes import COLOURS
 from planish.reasoning.reading.tokens import Tokens
 
 _ITS_OWN = frozenset({"form", "count", "puff"})
@@ -41,7 +42,19 @@ def _of_something_else(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexico
         or (hit.side == "puff" and kind != "wild")
         or (hit.side == "count" and kind == "single")
     )
+    if hit.side == "puff" and _before_a_colour(hit, tokens.low):
+        return True
     return told and _before_a_noun(hit, hits, k, tokens, lexicon)
+
+
+def _before_a_colour(hit: Hit, low: list[str]) -> bool:
+    """ "Black over original green": the colour is original, where no noun follows it."""
+    after = low[hit.last + 1 : hit.last + 2]
+    return (
+        low[hit.last : hit.last + 1] != []
+        and low[hit.last] in COLOURS
+        and (not after or not after[0].isalpha())
+    )
 
 
 def _glued(hit: Hit, tokens: Tokens) -> bool:

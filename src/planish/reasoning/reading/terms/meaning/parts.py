@@ -5,6 +5,7 @@ from itertools import pairwise
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
 from planish.reasoning.reading.terms.meaning.damage import names_work
+from planish.reasoning.reading.terms.meaning.shapes import COLOURS
 from planish.reasoning.reading.terms.phrasing.phrases import names_damage
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
@@ -145,6 +146,13 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     crossed = 0
     for follower in hits[k + 1 : k + 5]:
         between = tokens.low[at : follower.first]
+        if (
+            follower.side == "material"
+            and follower.entry.value.kind == "paper and paint"
+            and hit.side == "state"
+        ):
+            if COLOURS.issuperset(between):
+                return follower.entry.value.term  # "later black paint"
         if len(between) > 4 or any(word not in BRIDGES for word in between):
             break
         if between and not _reaches_over(hit, between):
@@ -366,6 +374,8 @@ _OF_A_THING = frozenset({"replaced", "restored", "damage"})
 def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
     """Mark what stands under a "no", "not" or "without" as denied, up to the end of its clause."""
     low = tokens.low
+    if "none" in low or "nil" in low:
+        _answered_none(hits, low)
     for k, hit in enumerate(hits):
         if hit.side != "negator" or _is_number_sign(hit, tokens) or _left_out(hit, low, covered):
             continue
@@ -396,6 +406,14 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
                 follower.strength = "denied"
                 taken = True
                 limit = follower.last + 4
+
+
+def _answered_none(hits: list[Hit], low: list[str]) -> None:
+    """ "Marks: none", "Restoration - none": denied behind the colon."""
+    for hit in hits:
+        at = hit.last + (low[hit.last : hit.last + 1] in ([":"], ["-"], ["–"], ["="]))
+        if hit.side in _ASKED | {"provenance", "inscription"} and low[at : at + 1] in (["none"], ["nil"]):
+            hit.strength = "denied"
 
 
 def _list_end(hits: list[Hit], k: int, low: list[str]) -> int:

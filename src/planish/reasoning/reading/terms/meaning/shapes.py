@@ -13,8 +13,26 @@ _DRAWN_IN = frozenset({"gold", "silver", "copper", "bronze", "pewter"})
 _DRAWN = frozenset(
     {"painted", "paint", "lettering", "letters", "lettered", "line", "lines", "lined", "highlights", "highlighted", "stencilling", "stencilled", "stenciling", "stenciled", "printed", "ink", "script", "numerals", "sprayed", "speckled", "flecked", "dust", "leaf"}
 )  # fmt: skip
-_COLOURS = frozenset(
-    {"black", "red", "green", "blue", "cream", "white", "yellow", "brown", "crimson", "scarlet"}
+COLOURS = frozenset(
+    {
+        "black",
+        "red",
+        "green",
+        "blue",
+        "cream",
+        "white",
+        "yellow",
+        "brown",
+        "crimson",
+        "scarlet",
+        "grey",
+        "gray",
+        "orange",
+        "pink",
+        "buff",
+        "maroon",
+        "ochre",
+    }
 )
 _PLATED = frozenset({"plated", "plating"})
 _OF_A_COAT = frozenset({"wear", "damage", "corrosion", "good", "refinished"})
@@ -60,7 +78,7 @@ def _names_a_shape(word: str, lexicon: Lexicon, covered: bool) -> bool:
 def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
     """ "Gold painted", "gold lettering", "black and gold": a colour, no substance."""
     low = tokens.low
-    if _DRAWN_IN.isdisjoint(low) or (_DRAWN.isdisjoint(low) and _COLOURS.isdisjoint(low)):
+    if _DRAWN_IN.isdisjoint(low) or (_DRAWN.isdisjoint(low) and COLOURS.isdisjoint(low)):
         return
     for hit in hits:
         if hit.side == "material" and hit.entry.value.term in _DRAWN_IN:
@@ -73,8 +91,8 @@ def _beside_a_colour(hit: Hit, low: list[str]) -> bool:
     """ "black and gold" before a stop: with a colour on its other side, gold is one."""
     ends = hit.last >= len(low) or not low[hit.last][0].isalnum()
     if low[hit.last : hit.last + 1] in (["and"], ["&"]) and low[hit.last + 1 : hit.last + 2] != []:
-        return low[hit.last + 1] in _COLOURS and low[hit.last + 2 : hit.last + 3] in _STOPPED
-    return hit.first > 1 and ends and low[hit.first - 1] in ("and", "&") and low[hit.first - 2] in _COLOURS
+        return low[hit.last + 1] in COLOURS and low[hit.last + 2 : hit.last + 3] in _STOPPED
+    return hit.first > 1 and ends and low[hit.first - 1] in ("and", "&") and low[hit.first - 2] in COLOURS
 
 
 _STOPPED: tuple[list[str], ...] = ([], [","], ["."], [";"], [")"], ["\n"])

@@ -11,13 +11,33 @@ _HOLDS = frozenset(
 )  # fmt: skip
 _TURNS = frozenset({"swivels", "slides", "folds"})
 _ARTICLES = (["a"], ["an"], ["the"], ["its"], ["each"], ["both"], ["all"], ["this"], ["two"])
-_HEDGES = frozenset({"about", "approx", "approximately", "roughly", "just", "only", "some", "overall", "circa", "around", "over", "in", "at", ".", ":", "c"})
+_HEDGES = frozenset(
+    {
+        "about",
+        "approx",
+        "approximately",
+        "roughly",
+        "just",
+        "only",
+        "some",
+        "overall",
+        "circa",
+        "around",
+        "over",
+        "in",
+        "at",
+        ".",
+        ":",
+        "c",
+    }
+)
 _CLOTHES = (["with"], ["in"], ["by"], ["all"])
 _NAMES = frozenset({"object", "part", "decoration"})
 _SPEAKS = frozenset({"it", "they", "which", "that", "this", "each", "both"})
 _APART = Entry("joins", TermValue(term="apart"))
 _WITH = Entry("joins", TermValue(term="with"))
-_WORDS = _MEASURES | _HOLDS | _TURNS | {"covered", "filled", "times"}
+_DOES = frozenset({"charming", "chasing", "casting", "burnt"})
+_WORDS = _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "size", "sized", "brace"}
 
 
 def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
@@ -33,8 +53,11 @@ def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
         if word in ("covered", "filled"):
             if low[hit.last : hit.last + 1] in _CLOTHES and not _of_a_hole(before, word):
                 gone.add(k)
-        elif hit.side == "count" and low[hit.last : hit.last + 1] == ["times"]:
+        elif _names_nothing(hit, word, low):
             gone.add(k)
+        elif hit.side == "count" and word == "brace" and low[hit.last : hit.last + 1] != ["of"]:
+            hit.entries = tuple(entry for entry in hit.entries if entry.side == "object") or hit.entries
+            hit.choose(hit.entries[0])
         elif word in _WORDS and _follows_a_noun(hit, before, tokens):
             joins = _joins(word, hit.last, low, covered)
             if joins is not None:
@@ -42,6 +65,17 @@ def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
                 hit.entries = (joins,)
     if gone:
         hits[:] = [hit for k, hit in enumerate(hits) if k not in gone]
+
+
+def _names_nothing(hit: Hit, word: str, low: list[str]) -> bool:
+    """ "Cast three times", "pot size", "Orpheus charming the beasts", "burnt with initials"."""
+    after = low[hit.last : hit.last + 1]
+    if word in _DOES:
+        return after == ["with"] if word == "burnt" else after in _ARTICLES
+    return (hit.side == "count" and after == ["times"]) or (hit.side == "object" and after in _SIZES)
+
+
+_SIZES = (["size"], ["sized"])
 
 
 def _of_a_hole(before: Hit | None, word: str) -> bool:

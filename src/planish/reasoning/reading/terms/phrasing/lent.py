@@ -2,7 +2,7 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase
-from planish.reasoning.reading.tokens import Tokens
+from planish.reasoning.reading.tokens import LOWER, Tokens
 
 _BUYERS = frozenset(
     {"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export", "retailer", "retailers", "dealer", "dealers", "collector", "collectors", "patron", "client", "officer", "merchant", "importer", "agent", "wholesaler", "family", "collection", "auction", "sale", "fair", "museum", "houses"}
@@ -14,7 +14,7 @@ _LETTERING = frozenset(
 """ "Gothic lettering", "Gothic numerals": the hand of the letters, no style of the thing."""
 
 
-_TELLS = _BUYERS | _LETTERING
+_TELLS = _BUYERS | _LETTERING | {"from"}
 
 
 def settle_buyers(hits: list[Hit], tokens: Tokens) -> None:
@@ -23,9 +23,50 @@ def settle_buyers(hits: list[Hit], tokens: Tokens) -> None:
     if _TELLS.isdisjoint(low):
         return
     for hit in hits:
+        if (
+            hit.side == "place"
+            and low[max(0, hit.first - 2) : hit.first] in _FROM_A
+            and _was_there(hit, tokens)
+        ):
+            hit.side = "coat"
         after = low[hit.last] if hit.last < len(low) else ""
         if (hit.side == "place" and after in _BUYERS) or (hit.side == "style" and after in _LETTERING):
             hit.side = "coat"
+
+
+_FROM_A = (["from", "a"], ["from", "an"], ["from", "the"])
+
+
+def _was_there(hit: Hit, tokens: Tokens) -> bool:
+    """ "From a Devon school": where the thing was kept, not where it was made."""
+    after = hit.last
+    return (
+        after < len(tokens)
+        and tokens.low[after].isalpha()
+        and tokens.low[after] not in _MAKE
+        and tokens.cap[after] == LOWER
+    )
+
+
+_MAKE = frozenset(
+    {
+        "workshop",
+        "workshops",
+        "foundry",
+        "foundries",
+        "manufactory",
+        "factory",
+        "works",
+        "and",
+        "or",
+        "area",
+        "region",
+        "by",
+        "in",
+        "of",
+        "district",
+    }
+)
 
 
 def lends_its_shape(hit: Hit, phrase: Phrase) -> bool:

@@ -194,7 +194,12 @@ class PhraseFinder:
         if kind == "relation":
             if (value == "on" and self._coats(i)) or self._short_for_with(i) or self._glued_like(i, value):
                 return
-            if value == "and" and self.relation == "like" and not self.items and self.tokens.low[i - 1].isalpha():
+            if (
+                value == "and"
+                and self.relation == "like"
+                and not self.items
+                and self.tokens.low[i - 1].isalpha()
+            ):
                 return  # "in the shape of a bearded and horned satyr"
             verb = value == "like" and i and self.grammar.classes.get(self.tokens.low[i - 1]) == _APART
             self._relate("," if verb else value)

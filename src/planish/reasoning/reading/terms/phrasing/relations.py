@@ -227,11 +227,26 @@ class Relations:
             return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
+        if relation == "," and "state" in sides <= _TOLD and (part := self._clause_of(phrase, before)):
+            return part
         if relation == "," and sides <= _FRAGMENT and (part := self._subject(phrase, before)):
             return part
         if relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
             return before.noun
         return ""
+
+    def _clause_of(self, phrase: Phrase, before: Phrase) -> str:
+        """ "... censer. Wood cover with jade knop, later": what a sentence or a clause that opens with a part ends with is told of that part."""
+        tokens, opener = self.tokens, before
+        while not any(word in ";.\n" for word in tokens.low[opener.first - 1 : opener.first]):
+            if opener.before is None or opener.before.first >= opener.first:
+                return ""
+            opener = opener.before
+        one_sentence = tokens.sentence[opener.first] == tokens.sentence[phrase.first]
+        told = opener.head is not None and opener.head.side == "part" and self.main is not None
+        if not one_sentence or not told or opener is self.main or opener.relation not in (".", ",", ""):
+            return ""
+        return opener.part if any(h.entry.value.kind == "replaced" for h in phrase.hits) else ""
 
     def _subject(self, phrase: Phrase, before: Phrase) -> str:
         """ "... bronze mortar. Pestle associated, brass, 18th century": the rest of a sentence that opens with a part tells
@@ -251,7 +266,8 @@ class Relations:
     @staticmethod
     def _ornament_of(phrase: Phrase, before: Phrase) -> bool:
         """ "set with cabochons of blue glass": the ornament is of the glass."""
-        shown = before.head is not None and is_motif(before.head)
+        near = phrase.first - before.last <= 3
+        shown = near and before.head is not None and is_motif(before.head)
         return shown and phrase.relation == "of" and "material" in phrase.sides
 
     def _stands(self, phrase: Phrase, before: Phrase) -> bool:
@@ -380,7 +396,7 @@ class Relations:
             and "material" in phrase.sides
         ):
             self.unlisted = self.tokens.sentence[phrase.first]
-        elif self.main is not None or self.unlisted >= 0:
+        elif self.main is not None or self.unlisted >= 0 or phrase.relation == "with":
             phrase.part = phrase.noun
 
 
@@ -471,6 +487,7 @@ _ORNAMENT = _VERBS | {"surface", "count", "form", "puff", "mark"}
 
 
 _SOME = frozenset({"one", "two", "both", "all", "some"})
+_TOLD = frozenset({"state", "puff"})
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
 _CLASSES = frozenset({"trophy", "trophies", "prize", "award"})
 """Words for what a thing was for: "Trophy: silver rose bowl" is a bowl as well."""
