@@ -25,10 +25,10 @@ from planish.reasoning.reading.terms.letters import (
 )
 from planish.reasoning.reading.terms.meaning.coats import settle_coats
 from planish.reasoning.reading.terms.meaning.damage import settle_damage
+from planish.reasoning.reading.terms.meaning.denying import settle_denials
 from planish.reasoning.reading.terms.meaning.looks import settle_looks, settle_styles
 from planish.reasoning.reading.terms.meaning.parts import (
     settle_alternatives,
-    settle_denials,
     settle_doubts,
     settle_later,
     settle_parts,

@@ -37,27 +37,6 @@ BRIDGES = frozenset(
     }
 )
 CLAUSE = frozenset(",;.:\n()")
-_NEGATED = frozenset(
-    {
-        "state",
-        "material",
-        "mark",
-        "inscription",
-        "surface",
-        "decoration",
-        "technique",
-        "place",
-        "object",
-        "part",
-        "count",
-        "style",
-        "qualifier",
-        "evidence",
-        "puff",
-        "provenance",
-    }
-)
-_REACH = 7
 _DOUBT = dict.fromkeys(
     ("possibly", "perhaps", "maybe", "could", "might", "may", "conceivably", "arguably"), "possible"
 )
@@ -97,6 +76,7 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
             hit.part = hit.part or (
                 _mark_before(hits, k)
                 or _told_where(hits, k, tokens.low)
+                or _of_the_paint(hits, k, tokens.low)
                 or _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _what_it_lacks(hits, k, tokens, lexicon)
@@ -146,13 +126,6 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     crossed = 0
     for follower in hits[k + 1 : k + 5]:
         between = tokens.low[at : follower.first]
-        if (
-            follower.side == "material"
-            and follower.entry.value.kind == "paper and paint"
-            and hit.side == "state"
-        ):
-            if COLOURS.issuperset(between):
-                return follower.entry.value.term  # "later black paint"
         if len(between) > 4 or any(word not in BRIDGES for word in between):
             break
         if between and not _reaches_over(hit, between):
@@ -200,6 +173,14 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     return ""
 
 
+def _of_the_paint(hits: list[Hit], k: int, low: list[str]) -> str:
+    """ "Later black paint": the paint is later, at most its colour stands between."""
+    after = hits[k + 1] if k + 1 < len(hits) else None
+    painted = after is not None and after.side == "material" and after.entry.value.kind == "paper and paint"
+    near = after is not None and COLOURS.issuperset(low[hits[k].last : after.first])
+    return after.entry.value.term if after is not None and painted and near else ""
+
+
 _WHERE = (["at"], ["near"], ["in"], ["on"])
 """Behind "hinge broken" these tell only where: "at one side"."""
 
@@ -238,7 +219,7 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
         ]
         if len(between) > 4 or any(word in CLAUSE for word in between):
             return ""
-        if between[:1] == ["and"] and not _HAS_BEEN.isdisjoint(between):
+        if between[:1] == ["and"] and not HAS_BEEN.isdisjoint(between):
             return ""  # "dovetailed on all seams and is in good order"
         if earlier.side == "part" and (holder := _held_at(hits, earlier, tokens.low)):
             return holder
@@ -255,11 +236,11 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
             return "decoration"
         if earlier.side == "object":
             told = any(h.side == "object" for h in hits[: hits.index(earlier)])
-            return earlier.entry.value.term if told and _HAS_BEEN.issuperset(between) else ""
+            return earlier.entry.value.term if told and HAS_BEEN.issuperset(between) else ""
     return ""
 
 
-_HAS_BEEN = frozenset({"has", "have", "been", "is", "are", "was", "were"})
+HAS_BEEN = frozenset({"has", "have", "been", "is", "are", "was", "were"})
 
 
 def _held_at(hits: list[Hit], place: Hit, low: list[str]) -> str:
@@ -371,88 +352,6 @@ _OF_TWO = frozenset({"other", "second", "rest", "remainder"})
 _OF_A_THING = frozenset({"replaced", "restored", "damage"})
 
 
-def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
-    """Mark what stands under a "no", "not" or "without" as denied, up to the end of its clause."""
-    low = tokens.low
-    if "none" in low or "nil" in low:
-        _answered_none(hits, low)
-    for k, hit in enumerate(hits):
-        if hit.side != "negator" or _is_number_sign(hit, tokens) or _left_out(hit, low, covered):
-            continue
-        answers = low[hit.first] != "not" or low[hit.last : hit.last + 1] in _ENDS
-        if hit.first and low[hit.first - 1] == "?" and answers:
-            _deny_question(hits[:k], tokens, hit.first - 1)
-        limit, taken, listed = hit.last + _REACH, False, _list_end(hits, k, low)
-        for follower in hits[k + 1 : k + 6]:
-            between = low[hit.last : follower.first]
-            if follower.first < listed:
-                follower.strength = "denied"
-                continue
-            if follower.first > limit or any(
-                (w in CLAUSE and not (w == "," and taken and "or" in between)) or w in lexicon.negation_ends
-                for w in between
-            ):
-                break
-            if taken and "and" in between and not _HAS_BEEN.isdisjoint(between):
-                break  # "without dents and has a good patina"
-            if any(w in _DASHES for w in between):
-                break  # "no clock - brass lantern"
-            if "for" in between[1:]:
-                break  # "no licence needed for the horn"
-            if follower.side == "form":
-                follower.strength = "denied"
-                break
-            if follower.side in _NEGATED:
-                follower.strength = "denied"
-                taken = True
-                limit = follower.last + 4
-
-
-def _answered_none(hits: list[Hit], low: list[str]) -> None:
-    """ "Marks: none", "Restoration - none": denied behind the colon."""
-    for hit in hits:
-        at = hit.last + (low[hit.last : hit.last + 1] in ([":"], ["-"], ["–"], ["="]))
-        if hit.side in _ASKED | {"provenance", "inscription"} and low[at : at + 1] in (["none"], ["nil"]):
-            hit.strength = "denied"
-
-
-def _list_end(hits: list[Hit], k: int, low: list[str]) -> int:
-    """Where the list of "no dents, cracks or repairs" ends: states with nothing but commas between them, the last after "or"."""
-    last = k + 1
-    while last + 1 < len(hits) and hits[last].side == hits[last + 1].side == "state":
-        between = low[hits[last].last : hits[last + 1].first]
-        last += 1
-        if "or" in between and len(between) <= 2:
-            return hits[last].last
-        if between != [","]:
-            break
-    return -1
-
-
-_DASHES = frozenset("-–—!?")
-_ENDS: tuple[list[str], ...] = ([], [","], ["."], [":"], [";"], ["so"], ["really"], ["this"], ["that"])
-"""What follows a "not" that answers a question by itself; "not a commode" denies the commode alone."""
-
-
-def _left_out(hit: Hit, low: list[str], covered: bytearray) -> bool:
-    """ "62 cm without base": the base is there and was not measured."""
-    return low[hit.first] == "without" and hit.first > 0 and covered[hit.first - 1] > 0
-
-
-def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
-    """ "Is it silver? No: pewter." """
-    told = [
-        hit for hit in asked[-8:] if hit.side == "state" and tokens.sentence[hit.first] == tokens.sentence[at]
-    ]
-    for hit in told or reversed(asked[-8:]):
-        if tokens.sentence[hit.first] != tokens.sentence[at] or any(
-            word in ",;:" for word in tokens.low[hit.last : at]
-        ):
-            break
-        if hit.side in _NEGATED or hit.side == "form":
-            hit.strength = "denied"
-
-
 def settle_alternatives(hits: list[Hit], tokens: Tokens) -> None:
     """ "Dutch or Flemish", "brass or bronze": each is possible."""
     for one, other in pairwise(hits):
@@ -504,18 +403,7 @@ def _is_later(hit: Hit) -> bool:
     return hit.side == "state" and hit.entry.value.term == "later"
 
 
-def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:
-    """No. 12 is a number ("not 18 ct gold" is none); "no later than" is a date; "not only" and "no doubt" deny nothing."""
-    low, after = tokens.low, hit.last
-    follower = low[after] if after < len(low) else ""
-    if follower == ".":
-        return not (hit.first and low[hit.first - 1] == "?")
-    counted = follower.isdigit() and low[after - 1] != "not"
-    compared = follower in ("later", "earlier", "less") and low[after + 1 : after + 2] == ["than"]
-    return follower in ("doubt", "only") or compared or counted
-
-
-_ASKED = frozenset({"material", "place", "part", "object", "mark", "surface", "state", "form"})
+ASKED = frozenset({"material", "place", "part", "object", "mark", "surface", "state", "form"})
 
 
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
@@ -529,7 +417,7 @@ def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
             hit.strength = "denied"
         if hit.side == "doubter" and k + 1 < len(hits) and hits[k + 1].first - hit.last <= 1:
             hits[k + 1].strength = hits[k + 1].strength or _DOUBT.get(low[hit.first], "likely")
-        if asks and hit.side in _ASKED:
+        if asks and hit.side in ASKED:
             after = low[hit.last : hit.last + 3]
             if after[:1] == ["?"] or after == ["(", "?", ")"]:
                 hit.strength = hit.strength or "possible"
