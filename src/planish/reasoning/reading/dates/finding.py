@@ -42,6 +42,8 @@ _KEEPS_MAKER = frozenset({*_KEEPS_REPAIR, k.FILL, k.DOT, k.LETTER_C, k.UNIT, k.A
 _MAKER_REACH = 7
 _REPAIR_REACH = 5
 """The same for "converted to an oil lamp about 1850"."""
+_OF_AN_EVENT = ("commemorat", "celebrat", "in memory", "in commemoration")
+"""Verbs heard through the name of what happened: "commemorating the battle of Wexcombe 1805"."""
 _OUTLIVES = frozenset({"repair", "remade", "copied", "decorated", "body_made", "cast"})
 """Events that say more of the object than the one joined to them by "and": "reworked and exhibited 1847"."""
 
@@ -84,7 +86,8 @@ class _Heard:
             return t.kind[i + 1] == k.EVENT and self.verb == i - 1
         if now == k.DOT and not self.s.liberal and _sentence_over(t, i):
             return False
-        if t.value[self.verb].event == "repair" and now in _KEEPS_REPAIR:
+        told = t.value[self.verb].event == "repair" or t.text.startswith(_OF_AN_EVENT, t.start[self.verb])
+        if told and now in _KEEPS_REPAIR:
             return i - self.verb <= _REPAIR_REACH
         if self.s.liberal and t.kind[self.verb + 1] == k.BY and now in _KEEPS_MAKER:
             return i - self.verb <= _MAKER_REACH
@@ -130,6 +133,8 @@ def find(s: Sheet) -> list[Found]:
                 if found:
                     heard.again(found[-1], dated)
                 found.append(_with_event(s, dated, heard))
+                if len(found) > 1 and _lettered_otherwise(t, found[-2], found[-1]):
+                    found[-1].event = "inscribed"
                 if heard.model >= 0 and len(found) > 1 and found[-2].dated.next == heard.model:
                     _is_a_copy(found[-2], t.value[heard.model])
                 if not dated.opening:
@@ -142,6 +147,19 @@ def find(s: Sheet) -> list[Found]:
             heard.listen(i)
         hears = heard.verb >= 0 or heard.model >= 0
     return _glossed(t, found) if len(found) > 1 else found
+
+
+def _lettered_otherwise(t: Tokens, made: Found, dated: Found) -> bool:
+    """ "1929 (dated 1930)": behind a plain year of making, a bracket tells what other year the letters on the thing bear."""
+    exact = not made.dated.circa and not made.dated.hedge and not made.dated.opening and not made.qualifier
+    if not exact or made.dated.lo != made.dated.hi or made.dated.grain != "year":
+        return False
+    begins = made.dated.next
+    bracketed = t.kind[begins] == k.LPAR and t.start[begins + 1] == dated.first
+    return bracketed and dated.qualifier.lower() in _DATED and dated.dated.lo != made.dated.lo
+
+
+_DATED = frozenset({"dated", "datiert", "daté", "datée", "datato", "datata", "gedateerd"})
 
 
 def _counts(s: Sheet, i: int) -> bool:
@@ -203,6 +221,8 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
     t = s.t
     held = heard.verb >= 0 and _holds(s, heard.verb, dated.start) and not _both_describe(s, heard.verb, dated)
     verb = heard.verb if held else -1
+    if verb >= 0 and dated.rows and t.text.startswith(_OF_AN_EVENT, t.start[verb]):
+        verb = -1  # "commemorating the jubilee of George III": whom it honours
     found = Found(dated, t.start[dated.start], 0)
     found.denied = dated.start > 0 and t.kind[dated.start - 1] == k.NOT
     after = t.kind[dated.next]

@@ -7,6 +7,7 @@ from planish.reasoning.reading.dates.fractions import Part, cut
 from planish.reasoning.reading.dates.hedges import LOOKAHEAD, Before, division_at, parts_at, read_before
 from planish.reasoning.reading.dates.hijri import SETTING as HIJRA
 from planish.reasoning.reading.dates.hijri import hijra_behind
+from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
 from planish.reasoning.reading.dates.units import unit, unnumbered_century
 
@@ -263,6 +264,8 @@ def _other_end(s: Sheet, first: Dated) -> Dated | None:
     if t.kind[j] == k.PRESENT and kind in (k.DASH, k.TO):
         first.opening, first.inclusive, first.next = "after", True, j + 1
         return None
+    if kind == k.OR and first.grain in ("year", "decade") and _heads_its_own_years(t, j):
+        return None
     again = same_name_again(s, first, j) if first.rows and first.grain == "period" else None
     second = again or point(s, j, None if kind == k.OR and not s.liberal else first)
     if second is None or second.grain == "style" or first.grain == "style":
@@ -272,6 +275,14 @@ def _other_end(s: Sheet, first: Dated) -> Dated | None:
     return join(s, first, second, kind)
 
 
+def _heads_its_own_years(t: Tokens, j: int) -> bool:
+    """ "Georgian, c. 1760 or Victorian, c. 1850": the period behind "or" is the other reading's, with years of its own."""
+    if t.kind[j] != k.PERIOD:
+        return False
+    return any(t.kind[i] in (k.COMMA, k.LPAR) and t.kind[i + 1] in _FIGURES for i in range(j + 1, j + 5))
+
+
+_FIGURES = frozenset({k.NUM, k.CIRCA, k.LETTER_C})
 _JOINTS = frozenset({k.DASH, k.TO, k.SLASH, k.OR, k.AND})
 
 

@@ -53,7 +53,7 @@ def _number(s: Sheet, i: int, ref: Dated | None, loose: bool) -> Dated | None:
         return _plain(s, i, value)
     if after in (k.AD, k.BC) or (size == 3 and (loose or s.liberal)) or (loose and _follows_an_era(t, i)):
         return _plain(s, i, value)
-    if s.liberal and value > 0 and _era_follows(t, i + 1):
+    if value > 0 and (s.liberal or after in (k.DASH, k.TO)) and _era_follows(t, i + 1):
         return _plain(s, i, value)
     return None
 

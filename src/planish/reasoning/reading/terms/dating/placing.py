@@ -6,10 +6,16 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.dating.second_dates import part_before, refines
+from planish.reasoning.reading.terms.dating.second_dates import (
+    MODELS,
+    of_another,
+    part_before,
+    refines,
+    struck_afterwards,
+)
 from planish.reasoning.reading.terms.dating.using import tells_a_use
 from planish.reasoning.reading.terms.dating.written_dates import AND_THE_DATE, STRUCK_LATER, after_letters
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event
@@ -17,7 +23,11 @@ from planish.records.evidence import Event
 _STORY = ("provenance", "evidence")
 _REPAIRS = frozenset({"restored", "refinished", "altered"})
 _AFTERWARDS = frozenset({"designed", "repair", "decorated", "inscribed", "finish_applied"})
-_STYLE = re.compile(r"[\s-]+(?:style|manner|taste|fashion)\b", re.IGNORECASE)
+_STYLE = re.compile(
+    r"[\s-]+(?:[a-z]+(?:ian|ish|ese|ch|an)\s+(?=type|style))?(?:style|manner|taste|fashion|type)\b",
+    re.IGNORECASE,
+)
+"""Behind years these name a taste; a country may stand between ("16th-century Venetian type")."""
 _PATTERN = re.compile(r"[\"'”’]?\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
 _AGAIN = (
@@ -65,7 +75,7 @@ class DatePlacer:
         self.starts = [tokens.start[hit.first] for hit in hits]
         self.made_in = -1
         self.made: DateValue | None = None
-        self.headed = False
+        self.headed = self.cast = False
 
     def place(self, claim: Claim) -> Claim:
         """The same claim with the event and part that its surroundings give it."""
@@ -85,7 +95,9 @@ class DatePlacer:
         told = self._from_phrase(claim, value)
         if told is not None:
             return told
-        if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(claim):
+        self.cast = self.cast or value.event == "cast"
+        begun = self.made_in >= 0 or (self.cast and value.event == "repair")
+        if value.event in _AFTERWARDS and not begun and not claim.part and self._set_off(claim):
             made = replace(value, event="body_made")
             claim = replace(claim, value=made)
             if _tells_of_ornament(value, claim.words):
@@ -155,21 +167,22 @@ class DatePlacer:
             and head.mention
             and first < head.first
         ):
-            model = head.entry.value.term in _MODELS
+            model = head.entry.value.term in MODELS
             return _moved(claim, value, "designed" if model else "part_made", "" if model else phrase.part)
-        if value.said == "dated" and phrase.part and head is not None and head.side == "part":
-            return _moved(claim, value, "part_made", phrase.part)
+        if (other := of_another(phrase, first, value)) is not None:
+            return _moved(claim, value, *other)
         if (
             value.event == "body_made"
             and head is not None
             and head.side == "mark"
-            and head.entry.value.term in STRUCK_LATER
+            and (head.entry.value.term in STRUCK_LATER or struck_afterwards(head, first, self.made, value))
         ):
             return _moved(claim, value, "inscribed", "", side="inscription")
         if (
             value.period
             and phrase.relation == "of"
             and not phrase.noun
+            and not self._tells_the_time(claim)
             and self._names_a_subject(claim.span.start)
         ):
             return replace(claim, side="decoration", value=TermValue(term=claim.words, kind="subject"))
@@ -232,6 +245,11 @@ class DatePlacer:
         at = bisect_left(self.tokens.start, start) - 1
         return at > 0 and low[at] == "of" and low[at - 1] not in _TIMES and low[at - 1].isalpha()
 
+    def _tells_the_time(self, claim: Claim) -> bool:
+        """ "of William and Mary date, 1690", "of Georgian workmanship": the word behind the period says that it dates the thing."""
+        behind = self.tokens.text[claim.span.start : claim.span.end + 16].lower().split()
+        return not _OF_THE_TIME.isdisjoint(behind)
+
     def _set_off(self, claim: Claim) -> bool:
         """A comma right before the only date: "repainted, 19th century" dates the object, not the paint.
 
@@ -269,12 +287,7 @@ class DatePlacer:
                 part = hit.entry.value.term
                 if state is None and not lettered and self._turns_to(hit, gap):
                     return _moved(claim, value, "part_made", part)
-            elif (
-                hit.side == "decoration"
-                and hit.entry.noun
-                and len(gap) < 6
-                and (self.made_in >= 0 or "," not in gap)
-            ):
+            elif self._of_the_ornament(hit, gap, value):
                 if value.said == "dated" and hit.entry.value.term == "inscription":
                     return _moved(claim, value, "inscribed", "", side="inscription")
                 return _moved(claim, value, "decorated", "")
@@ -290,6 +303,17 @@ class DatePlacer:
         ):
             return None
         return self._by_state(claim, value, state, part)
+
+    def _of_the_ornament(self, hit: Hit, gap: str, value: DateValue) -> bool:
+        """ "with arms c. 1760"; "salver, 1745, engraved with winners from 1922": with no stop since the verb, later years
+        belong to what it tells."""
+        if hit.side != "decoration":
+            return False
+        if hit.entry.noun and len(gap) < 6 and (self.made_in >= 0 or "," not in gap):
+            return True
+        told = self.tokens.low[hit.last - 1] in _ORNAMENTED and gap.startswith(" with ")
+        opened = told or (is_motif(hit) and gap == " ")
+        return opened and "," not in gap and self.made_in >= 0 and not refines(self.made, value)
 
     def _heads_clause(self, place: Hit, gap: str) -> bool:
         """ "later inscription, Exeter 1704": town and year set off by a comma are the making's."""
@@ -418,7 +442,7 @@ _ORNAMENTED = frozenset(
         "re-engraved",
     }
 )
-_MODELS = frozenset({"model", "original", "prototype", "pattern", "design", "example"})
+_OF_THE_TIME = frozenset({"date", "date,", "date.", "make", "manufacture", "workmanship", "origin", "age"})
 _TIMES = frozenset(
     {
         "reign",
