@@ -54,11 +54,19 @@ def scan(tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> list[Hit]:
     return hits
 
 
+def _names_a_thing(word: str, lexicon: Lexicon) -> bool:
+    node = lexicon.root.get(word)
+    return node is not None and any(entry.side in ("object", "material", "surface") for entry in node.entries)
+
+
 def _stands_apart(tokens: Tokens, i: int, last: int, lexicon: Lexicon) -> bool:
-    """ "Later gilt metal mounts": the metal is gilt, the mounts are later. Or German before silver from Germany."""
+    """ "Later gilt metal mounts": the metal is gilt, the mounts are later. "Easel back in velvet" is a back. Or German
+    before silver from Germany."""
     word = tokens.low[i]
     if word == "later":
         return is_material(tokens, last, lexicon)
+    if word == "back":
+        return i > 0 and tokens.low[last - 1] in ("in", "on") and _names_a_thing(tokens.low[i - 1], lexicon)
     return word == "german" and last == i + 2 and _made_in_germany(tokens, i)
 
 

@@ -78,7 +78,7 @@ def _noted(opening: frozenset[str]) -> frozenset[str]:
 
 def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | None:
     """Two or more words in capitals after a word of lettering ("marked CAST IN LONDON"), one of them no name."""
-    low, cap = tokens.low, tokens.cap
+    low, cap, opened = tokens.low, tokens.cap, i - 1
     while i < len(low) and low[i] in ("with", "the", "words", "on", "in", "base", "lid", "rim", "to"):
         i += 1
     end = i
@@ -89,6 +89,8 @@ def _capitals(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | Non
     while end > i and low[end - 1] in _AMID:
         end -= 1
     words = [j for j in range(i, end) if cap[j] == CAPITALS]
+    if words and low[opened] in _WRITES and low[end : end + 1] and low[end].isdigit() and len(low[end]) == 4:
+        return i, end + 1  # "engraved S.S. CALLIOPE 1898"
     plain = any(low[j] in lexicon.function or low[j] in lexicon.root for j in words)
     alone = (
         len(words) == 1
@@ -110,6 +112,12 @@ def _in_capitals(tokens: Tokens, i: int) -> bool:
         and tokens.cap[i + 1] == CAPITALS
         and LOWER in tokens.cap
     )
+
+
+_WRITES = frozenset(
+    {"engraved", "inscribed", "engr", "inscr", "pricked", "incised", "etched", "lettered", "embossed", "punched", "scratched"}
+)  # fmt: skip
+"""Words behind which a year stands among the letters; a hallmark's year is the year of making."""
 
 
 def _one_capital(tokens: Tokens, j: int) -> bool:
@@ -305,7 +313,7 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
         return
     after: Hit | None = None
     for hit in reversed(hits):
-        if hit.side == "decoration" and hit.entry.value.kind == "motif":
+        if hit.side == "decoration" and (hit.entry.value.kind == "motif" or hit.entry.value.term in _STRUCK):
             between = tokens.low[hit.last : after.first] if after is not None else ["."]
             joined = after is not None and (
                 (not between and after.side == "mark")
@@ -317,6 +325,22 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
         after = hit
     for hit in hits:
         hit.letters = "" if hit.letters == "struck" else hit.letters
+
+
+_STRUCK = frozenset(
+    {
+        "fleur-de-lys",
+        "royal cypher",
+        "cypher",
+        "royal crown",
+        "crest",
+        "thistle",
+        "star",
+        "shell",
+        "tudor rose",
+    }
+)
+"""Ornaments that are devices of marks as well."""
 
 
 def _devices_of_marks(hits: list[Hit], low: list[str]) -> None:

@@ -7,6 +7,8 @@ from planish.reasoning.reading.tokens import Tokens
 
 _ITS_OWN = frozenset({"form", "count", "puff"})
 _OTHER_ONE = (["other", "of", "the"], ["other", "of", "a"], ["one", "of", "the"])
+_SET_OF = (["(", "of"], ["(", "ex"], ["(", "from"], ["one", "of"])
+""" "five bells (of eight)": how many there once were."""
 _SUFFIXES = ("ly", "ed", "ing")
 
 
@@ -36,6 +38,8 @@ def _of_something_else(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexico
         if kind == "number" and _glued(hit, tokens):
             return True
         if tokens.low[max(0, hit.first - 3) : hit.first] in _OTHER_ONE:
+            return True
+        if tokens.low[max(0, hit.first - 2) : hit.first] in _SET_OF:
             return True
     told = (
         hit.side == "form"

@@ -276,7 +276,7 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
     """A part that no list has: one word between a stop and the state ("clapper missing", "baize replaced")."""
     hit, low = hits[k], tokens.low
     at = hit.first - 1
-    if subject := _subject(hits, k, tokens, lexicon):
+    if subject := _subject(hits, k, tokens, lexicon) or _named_as_one(low, at, lexicon):
         return subject
     if at > 0 and low[at] in _OF_TWO:
         return low[at]
@@ -323,6 +323,17 @@ def _subject(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:
         at -= 1
     known = at < max(earliest, 1) or low[at - 1] not in _OPENS or _no_noun(low[at], lexicon)
     return "" if known or not told or tokens.cap[at] != LOWER else low[at]
+
+
+def _named_as_one(low: list[str], article: int, lexicon: Lexicon) -> str:
+    """ ", one eye a replacement": the noun that no list has, counted, before the article."""
+    if article < 3 or low[article] not in ("a", "an") or low[article - 2] not in _COUNTED:
+        return ""
+    noun = low[article - 1]
+    return noun if noun.isalpha() and not _no_noun(noun, lexicon) and low[article - 3] in _ASIDE else ""
+
+
+_COUNTED = frozenset({"one", "two", "the", "its", "both", "three"})
 
 
 def _only_hedged(between: list[str]) -> bool:

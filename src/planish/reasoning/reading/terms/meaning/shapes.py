@@ -111,7 +111,7 @@ def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
             continue
         after = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first - hit.last < 2 else None
         before = hits[k - 1] if k and tokens.low[hits[k - 1].last : hit.first] in _TO else None
-        if any(
+        if tokens.low[hit.last : hit.last + 1] in _TOLD_OF_PLATE or any(
             said is not None
             and (
                 (said.side == "state" and said.entry.value.kind in _OF_A_COAT)
@@ -130,6 +130,10 @@ def _set_off_behind_a_thing(hits: list[Hit], k: int, low: list[str]) -> bool:
     return low[hit.first - 1] in ",;.(" and bool(things) and worn and not any("plate" in t for t in things)
 
 
+_TOLD_OF_PLATE: tuple[list[str], ...] = tuple(
+    [word]
+    for word in ("thin", "gone", "tired", "bright", "sound", "excellent", "fair", "patchy", "lifting", "a")
+)
 _TO: tuple[list[str], ...] = ([], ["to"], ["to", "the"], ["in"], ["on"])
 
 

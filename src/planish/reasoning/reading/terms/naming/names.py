@@ -463,7 +463,7 @@ def _in_a_title(first: int, low: list[str]) -> bool:
     if i > 0 and low[i] == "the":
         i -= 1
     if i > 0 and low[i] in ("in", "at", "near", "outside"):
-        return low[i - 1] in _FOUND_IN
+        return low[i - 1] in _FOUND_IN or (low[i] == "in" and low[i - 1] in _WRITTEN)
     return i > 0 and low[i] == "of" and low[i - 1] in _TITLES
 
 
@@ -475,6 +475,10 @@ _FOUND_IN = frozenset(
     }
 )  # fmt: skip
 """ "in a cellar in Bordeaux": where it was before it came here."""
+_WRITTEN = frozenset(
+    {"name", "names", "inscription", "inscriptions", "inscribed", "text", "lettering", "script", "legend", "motto", "written", "verse", "words", "letters", "characters", "dedication", "numerals", "signature", "prayer", "prayers", "poem"}
+)  # fmt: skip
+""" "owner's name in Armenian": a tongue, no country."""
 _TITLES = frozenset(
     {
         "king", "queen", "prince", "princess", "duke", "duchess", "earl", "marquess", "marquis", "bishop", "archbishop",

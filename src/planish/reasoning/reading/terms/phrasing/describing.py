@@ -75,7 +75,7 @@ def _says_nothing(hit: Hit, phrase: Phrase) -> bool:
     if hit.side == "count":
         return _counts_nothing(hit, phrase)
     if hit.side == "object":
-        return _only_a_shape(hit, phrase) or lends_its_shape(hit, phrase)
+        return _only_a_shape(hit, phrase) or lends_its_shape(hit, phrase) or _only_says_which(hit, phrase)
     placed = hit.side == "part" and hit is not phrase.head and hit.entry.value.term in _PLACED
     return placed and not phrase.likeness and _next_is_noun(hit, phrase)
 
@@ -114,6 +114,12 @@ def _only_a_shape(hit: Hit, phrase: Phrase) -> bool:
     return hit.entry.value.term == "head" or (
         after.side == "part" and after.entry.value.term.rsplit(" ", 1)[-1] in _SHAPED_LIKE_THINGS
     )
+
+
+def _only_says_which(hit: Hit, phrase: Phrase) -> bool:
+    """ "desk calendar", "candle box": a thing right before the thing itself only says which kind it is."""
+    head = phrase.head
+    return head is not None and head.side == "object" and hit is not head and hit.last == head.first
 
 
 _SHAPED_LIKE_THINGS = frozenset(

@@ -110,7 +110,16 @@ class Relations:
         pictured = before is not None and is_picture(before)
         hangs = phrase.relation in ("with", "in", "of", "and")
         worn = before is not None and before.part and not pictured and hangs
-        head.part = before.part if worn and before is not None else ""
+        if (
+            worn
+            and before is not None
+            and before.head is not None
+            and before.head.side == "decoration"
+            and phrase.joined
+        ):
+            head.part = before.head.part  # "initials RF & phoenix": both are on the thing
+        else:
+            head.part = before.part if worn and before is not None else ""
         coated = any(hit.side == "surface" and hit.last <= head.first for hit in phrase.hits)
         if (
             "material" in phrase.sides
