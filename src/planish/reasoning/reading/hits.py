@@ -77,7 +77,7 @@ def counted_in_figures(tokens: Tokens, hits: list[Hit], covered: bytearray) -> N
     if n > 1 and low[0].isdecimal() and not covered[0] and cap[1] == LOWER and low[1].isalpha():
         worth = bool(hits) and hits[0].first == 1 and hits[0].entry.value.term == "banknote"
         found += [] if worth else [(0, 1)]
-    for piece in _PIECES.intersection(low):
+    for piece in _PIECES & tokens.words:
         last = low.index(piece) + 1
         at = last - 2 - (last > 2 and low[last - 2] == "-")
         if at >= 0 and low[at].isdecimal() and not covered[at] and low[max(0, at - 1)] not in _MADE_IN:

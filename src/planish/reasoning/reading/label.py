@@ -1,6 +1,7 @@
 """One label text to one Reading: dates, measures, letters, words of the trade, and what nobody could read."""
 
 from bisect import bisect_left
+from collections.abc import Iterable
 from typing import Protocol
 
 from planish.facts.words import WordBook
@@ -18,6 +19,7 @@ from planish.reasoning.reading.terms.dating.false_dates import (
 )
 from planish.reasoning.reading.terms.dating.placing import DatePlacer
 from planish.reasoning.reading.terms.letters import (
+    Inscription,
     find_inscriptions,
     read_letters,
     struck_devices,
@@ -38,9 +40,10 @@ from planish.reasoning.reading.terms.meaning.verbs import settle_verbs
 from planish.reasoning.reading.terms.meaning.wary import without_adverbs
 from planish.reasoning.reading.terms.naming.bronzes import lone_bronze
 from planish.reasoning.reading.terms.naming.citations import settle_citations
-from planish.reasoning.reading.terms.naming.credits import roles_in_brackets, without_subjects
+from planish.reasoning.reading.terms.naming.credits import MakerFound, roles_in_brackets, without_subjects
 from planish.reasoning.reading.terms.naming.makers import find_makers, of_the_model
 from planish.reasoning.reading.terms.naming.names import (
+    Name,
     NameFinder,
     names_a_circle,
     settle_story_places,
@@ -55,6 +58,8 @@ from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise
 from planish.records import Claim, Conventions, Reading
 
 _STORY = ("provenance", "evidence")
+_HOUSE = Conventions()
+"""What words mean where no rule book says otherwise."""
 
 
 class Read(Protocol):
@@ -65,7 +70,7 @@ class Read(Protocol):
 
 def read(text: str, *, words: WordBook, conventions: Conventions | None = None) -> Reading:
     """Read one label with the given vocabulary. Never raises on any text."""
-    settings = conventions or Conventions()
+    settings = conventions or _HOUSE
     lexicon = lexicon_of(words)
     tokens = tokenise(text)
     dates = without_people(
@@ -110,8 +115,9 @@ def _read_figures(assembly: Assembly, lexicon: Lexicon, dates: tuple[Claim, ...]
 def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexicon: Lexicon) -> None:
     tokens = assembly.tokens
     inscriptions, quoted = find_inscriptions(tokens, lexicon)
-    lettered = {i for found in inscriptions for i in range(found.first, found.last)}
-    hits[:] = [hit for hit in hits if hit.first not in lettered and hit.first not in quoted]
+    lettered = _within(inscriptions)
+    if lettered or quoted:
+        hits[:] = [hit for hit in hits if hit.first not in lettered and hit.first not in quoted]
     struck_letters(hits, tokens, lexicon, assembly.covered)
     struck_devices(hits, tokens)
     finder = NameFinder(tokens, hits, lexicon, assembly.covered)
@@ -121,15 +127,15 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     names = finder.find()
     story = _story_tokens(hits, tokens)
     makers = find_makers(finder, names, story | lettered)
-    taken = {i for maker in makers for i in range(maker.first, maker.last)}
+    taken = _within(makers)
     makers = without_subjects(makers + roles_in_brackets(finder, taken | lettered), finder)
-    inside = {i for name in names for i in range(name.first, name.last)} | taken
-    offices = {i for name in names if name.kind == "office" for i in range(name.first, name.last)}
-    inside |= {i for maker in makers for i in range(maker.first, maker.last)}
+    inside = _within(names) | taken | _within(makers)
+    offices = _within([name for name in names if name.kind == "office"])
     hits[:] = [
         hit
         for hit in hits
-        if hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens)
+        if not (hit.side in _ASKED or hit.first in inside)
+        or (hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens))
     ]
     settle_colours(hits, tokens)
     settle_buyers(hits, tokens)
@@ -204,6 +210,18 @@ def _settle_phrases(
     phrases = finder.find()
     Relations(tokens, lexicon.grammar).settle(phrases)
     return finder.when, {phrase.last: phrase for phrase in phrases}
+
+
+def _within(found: Iterable[Inscription | Name | MakerFound]) -> set[int]:
+    """The tokens of all that was found."""
+    within: set[int] = set()
+    for one in found:
+        within.update(range(one.first, one.last))
+    return within
+
+
+_ASKED = frozenset({"place", "state", "decoration", "material", "object", "puff"})
+"""Sides that may claim nothing for their surroundings; any other only inside a name."""
 
 
 def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFinder, tokens: Tokens) -> bool:

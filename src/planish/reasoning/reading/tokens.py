@@ -23,7 +23,8 @@ LOWER, CAPITAL, CAPITALS = 0, 1, 2
 @dataclass(slots=True)
 class Tokens:
     """Parallel lists, one entry a token. A hyphen glued between two letters is passed over, so that
-    "re-gilt" reads as "re gilt". `sentence` counts sentences and lines."""
+    "re-gilt" reads as "re gilt". `sentence` counts sentences and lines. `words` are the tokens of `low`, each once: rules
+    that only one label in ten needs ask it first."""
 
     text: str
     low: list[str] = field(default_factory=list)
@@ -31,6 +32,7 @@ class Tokens:
     end: list[int] = field(default_factory=list)
     cap: list[int] = field(default_factory=list)
     sentence: list[int] = field(default_factory=list)
+    words: frozenset[str] = frozenset()
 
     def __len__(self) -> int:
         return len(self.low)
@@ -63,7 +65,7 @@ def tokenise(text: str) -> Tokens:
     ends = list(accumulate(map(len, pieces)))
     low, cap = map(list, zip(*map(_shape, pieces[1::2]), strict=True)) if len(pieces) > 1 else ([], [])
     start, end = ends[:-1:2], ends[1::2]
-    return Tokens(text, low, start, end, cap, _sentences(low, cap, start, end))
+    return Tokens(text, low, start, end, cap, _sentences(low, cap, start, end), frozenset(low))
 
 
 def _sentences(low: list[str], cap: list[int], start: list[int], end: list[int]) -> list[int]:

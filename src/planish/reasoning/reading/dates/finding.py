@@ -1,5 +1,7 @@
 """Every date expression of a text: stretches, the event each belongs to, the styles that claim none."""
 
+from itertools import compress, count
+
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, year_code
 from planish.reasoning.reading.dates.guards import is_a_life
@@ -66,6 +68,17 @@ class _Heard:
         if self.verb < 0 and joined:
             self.verb = self.before
 
+    def anything(self) -> bool:
+        return self.verb >= 0 or self.model >= 0
+
+    def through(self, first: int, last: int) -> bool:
+        """Listen to tokens `first` up to `last` for as long as there is something to keep; whether there still is."""
+        for i in range(first, last):
+            self.listen(i)
+            if not self.anything():
+                return False
+        return True
+
     def listen(self, i: int) -> None:
         """Take in the token at `i`, which begins no date."""
         now = self.s.t.kind[i]
@@ -120,11 +133,14 @@ def find(s: Sheet) -> list[Found]:
     found: list[Found] = []
     heard = _Heard(s)
     after, hears = 0, False
-    for i, now in enumerate(kind):
-        if i < after or (now not in _NOTABLE and not hears):
+    passed = 0
+    for i in compress(count(), map(_NOTABLE.__contains__, kind)):
+        if hears:
+            hears = heard.through(max(passed, after), i)
+        passed = i + 1
+        if i < after:
             continue
-        if i >= t.count:
-            break
+        now = kind[i]
         if now == k.QUERY and _asks_of_the_word(t, i):
             continue
         begins = now in _STARTS and not (now == k.NUM and _counts(s, i))
@@ -145,7 +161,7 @@ def find(s: Sheet) -> list[Found]:
             found.append(later)
         else:
             heard.listen(i)
-        hears = heard.verb >= 0 or heard.model >= 0
+        hears = heard.anything()
     return _glossed(t, found) if len(found) > 1 else found
 
 

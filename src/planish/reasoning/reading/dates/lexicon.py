@@ -64,7 +64,13 @@ class Kinds(dict[str, int]):
     """The class of each word, or one of those above. What is not listed is a plain word, unless it can be a number."""
 
     def __missing__(self, word: str) -> int:
-        return FIGURES if word[0] in "0123456789m" else k.WORD
+        kind = FIGURES if word[0] in "0123456789m" else k.WORD
+        if len(self) < _MOST_KINDS:
+            self[word] = kind  # labels of one trade share their words
+        return kind
+
+
+_MOST_KINDS = 1 << 15
 
 
 @dataclass(frozen=True, slots=True, eq=False)

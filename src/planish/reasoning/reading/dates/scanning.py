@@ -2,6 +2,8 @@
 
 import re
 from dataclasses import dataclass
+from itertools import compress
+from itertools import count as upward
 from typing import Any
 
 from planish.reasoning.reading.dates import kinds as k
@@ -46,10 +48,10 @@ def scan(text: str, lexicon: Lexicon, pieces: Cut | None = None) -> Tokens:
     digits = [0] * count
     joined = []
     after = 0
-    for i, kind in enumerate(kinds):
-        if kind >= 0 or i < after:
+    for i in compress(upward(), map(_BELOW_ZERO, kinds)):
+        if i < after:
             continue
-        word = words[i]
+        word, kind = words[i], kinds[i]
         if kind == OPENS:
             capitals = _in_capitals(text, cut, i) if word in IN_CAPITALS else None
             token = capitals or _phrase(cut, i, lexicon)
@@ -84,6 +86,8 @@ def scan(text: str, lexicon: Lexicon, pieces: Cut | None = None) -> Tokens:
     )
 
 
+_BELOW_ZERO = (0).__gt__
+"""True of a class that asks for a second look."""
 _NEVER_HANGS = frozenset(",.;:/()[]?!–—&+")
 """Marks after a number that are never part of it, as the s of 1760s is."""
 _ROMAN_YEAR = re.compile(r"M(?:CD|CM|DC{0,4}|C{1,3})(?:X[LC]|L?X{0,4})(?:I[VX]|V?I{0,4})")

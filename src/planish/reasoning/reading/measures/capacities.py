@@ -29,7 +29,7 @@ def worded_capacities(
     `hits` are those of the whole text with their parts settled: a quart jug that only comes with the thing keeps its quart.
     """
     words = lexicon.capacities
-    if words.isdisjoint(tokens.low):
+    if words.isdisjoint(tokens.words):
         return
     inside = {i: hit for hit in hits for i in range(hit.first, hit.last)}
     units = unit_table(lexicon).units

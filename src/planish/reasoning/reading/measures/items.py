@@ -117,7 +117,8 @@ def items_in(text: str, table: UnitTable, skip: Sequence[tuple[int, int]]) -> It
         position = end
         if value is None:
             continue
-        if _COMPARED.match(text, end, end + 24) or _TO_WEIGH.search(text[max(0, start - 20) : start]):
+        before = text[max(0, start - 20) : start]
+        if ("eigh" in before.lower() and _TO_WEIGH.search(before)) or _COMPARED.match(text, end, end + 24):
             continue
         item = _item(text, table, Item(start, end, end, value, match.group()), last)
         position = max(position, item.end)

@@ -29,7 +29,8 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
     found: list[Inscription] = []
     quoted: set[int] = set()
     low, n = tokens.low, len(tokens)
-    if ":" not in low and lexicon.opening.isdisjoint(low) and _QUOTES.isdisjoint(low):
+    there = tokens.words
+    if ":" not in there and lexicon.opening.isdisjoint(there) and _QUOTES.isdisjoint(there):
         return found, quoted
     shouts = sum(tokens.cap) > n
     past, opened, label, word = 0, -100, -100, ""
@@ -285,7 +286,7 @@ def read_letters(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
 
 def struck_letters(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
     """ "stamped GR", "punched T.B under a crown": a verb of marking before nothing but initials tells a stamp."""
-    if _STRIKES.isdisjoint(tokens.low):
+    if _STRIKES.isdisjoint(tokens.words):
         return
     stamp = (
         next((e for e in lexicon.root["stamp"].entries if e.side == "mark"), None)
@@ -307,9 +308,9 @@ _STRIKES = frozenset({"stamped", "punched", "struck", "impressed", "branded", "m
 
 def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
     """ "stamped with a crown", "T.B under a crown", "orb & sceptre stamp": a device that is struck is a mark, no ornament."""
-    if not _MARKS.isdisjoint(tokens.low):
+    if not _MARKS.isdisjoint(tokens.words):
         _devices_of_marks(hits, tokens.low)
-    if _STRIKES.isdisjoint(tokens.low) and all(hit.side != "mark" for hit in hits):
+    if _STRIKES.isdisjoint(tokens.words) and all(hit.side != "mark" for hit in hits):
         return
     after: Hit | None = None
     for hit in reversed(hits):

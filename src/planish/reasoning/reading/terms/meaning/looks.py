@@ -44,7 +44,7 @@ def _is_no_look(hit: Hit, after: str, word: str, glued: str) -> bool:
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
     low = tokens.low
-    if grammar.looks.isdisjoint(low):
+    if grammar.looks.isdisjoint(tokens.words):
         return
     compounds = {hit.first for hit in hits if hit.last - hit.first > 1}
     for hit in hits:

@@ -420,7 +420,7 @@ ASKED = frozenset({"material", "place", "part", "object", "mark", "surface", "st
 def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
     """ "Probably Dutch", "possibly bronze", "brass (?)": the word beside is likely or possible."""
     low = tokens.low
-    asks = "?" in low
+    asks = "?" in tokens.words
     if asks:
         _doubt_questions(hits, tokens)
     for k, hit in enumerate(hits):

@@ -41,7 +41,8 @@ _OF_A_COAT = frozenset({"wear", "damage", "corrosion", "good", "refinished"})
 def settle_shapes(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: bytearray) -> None:
     """ "Lyre shaped", "of haystack form": the word before says which shape, whatever it names elsewhere."""
     low = tokens.low
-    if not ("shaped" in low or "form" in low or "shape" in low):
+    there = tokens.words
+    if not ("shaped" in there or "form" in there or "shape" in there):
         return
     gone: set[int] = set()
     for k, hit in enumerate(hits):
@@ -78,7 +79,8 @@ def _names_a_shape(word: str, lexicon: Lexicon, covered: bool) -> bool:
 def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
     """ "Gold painted", "gold lettering", "black and gold": a colour, no substance."""
     low = tokens.low
-    if _DRAWN_IN.isdisjoint(low) or (_DRAWN.isdisjoint(low) and COLOURS.isdisjoint(low)):
+    there = tokens.words
+    if _DRAWN_IN.isdisjoint(there) or (_DRAWN.isdisjoint(there) and COLOURS.isdisjoint(there)):
         return
     for hit in hits:
         if hit.side == "material" and hit.entry.value.term in _DRAWN_IN:
@@ -100,7 +102,7 @@ _STOPPED: tuple[list[str], ...] = ([], [","], ["."], [";"], [")"], ["\n"])
 
 def settle_plating(hits: list[Hit], tokens: Tokens) -> None:
     """ "Electroplate, plate worn", "wear to plate": what is worn there is the plating, no dish."""
-    if "plate" not in tokens.low:
+    if "plate" not in tokens.words:
         return
     plated = False
     for k, hit in enumerate(hits):

@@ -47,7 +47,7 @@ _DESCRIBES = frozenset({"form", "material", "surface", "decoration", "technique"
 
 def without_adverbs(hits: list[Hit], tokens: Tokens) -> list[Hit]:
     """ "lid fits well", "still in use", "a bit worn", "in our view": all hits but those of words that name nothing here."""
-    if _NEVER_AFTER.keys().isdisjoint(tokens.low):
+    if _NEVER_AFTER.keys().isdisjoint(tokens.words):
         return hits
     return [
         hit for k, hit in enumerate(hits) if not _names_nothing(hit, hits[k - 1] if k else None, tokens.low)

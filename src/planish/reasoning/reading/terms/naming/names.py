@@ -182,7 +182,7 @@ class NameFinder:
     def _partners(self) -> list[Name]:
         """ ", Yates & Birch,": two capitals joined between stops, one of them unknown, are a firm."""
         tokens, low, n = self.tokens, self.tokens.low, len(self.tokens)
-        if "&" not in low:
+        if "&" not in tokens.words:
             return []
         found = []
         for i in range(1, n - 1):
@@ -201,7 +201,7 @@ class NameFinder:
         """Earl of Derby, Museum of London: the town is part of a title and no place of making."""
         tokens, low = self.tokens, self.tokens.low
         found: list[Name] = []
-        if _OFFICES.isdisjoint(low) and _SHIPS.isdisjoint(low):
+        if _OFFICES.isdisjoint(tokens.words) and _SHIPS.isdisjoint(tokens.words):
             return found
         for i in range(1, len(low) - 1):
             if low[i - 1] in _SHIPS and tokens.cap[i] != LOWER and not self.covered[i]:

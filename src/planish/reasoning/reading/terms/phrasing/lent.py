@@ -20,7 +20,7 @@ _TELLS = _BUYERS | _LETTERING | {"from"}
 def settle_buyers(hits: list[Hit], tokens: Tokens) -> None:
     """Pass over places of buyers and styles of letters."""
     low = tokens.low
-    if _TELLS.isdisjoint(low):
+    if _TELLS.isdisjoint(tokens.words):
         return
     for hit in hits:
         if (
