@@ -16,6 +16,7 @@ from planish.reasoning.reading.senses import choose_senses
 from planish.reasoning.reading.terms.dating.false_dates import (
     after_the_thing,
     only_on_the_model,
+    without_buyers,
 )
 from planish.reasoning.reading.terms.dating.placing import DatePlacer
 from planish.reasoning.reading.terms.letters import (
@@ -77,6 +78,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
         read_dates(text, words=words, conventions=settings, cut=cut_again(tokens)), tokens, lexicon
     )
     dates = without_shown_rulers(dates, tokens, lexicon)
+    dates = without_buyers(dates, text)
     dates = only_on_the_model(tuple(after_the_thing(claim, lexicon) for claim in dates), text)
     assembly = Assembly(tokens)
     for claim in dates:

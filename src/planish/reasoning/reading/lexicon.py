@@ -1,6 +1,6 @@
 """The word pack compiled for reading: a tree of words, longest phrase first, built once for each word book."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -168,6 +168,16 @@ def _substances(tables: Mapping[str, Mapping[str, Any]]) -> Mapping[str, str]:
     }
 
 
+def _numbers(plain: Mapping[str, int]) -> Iterator[tuple[str, int]]:
+    """The numbers of the pack and those put together from a ten and a unit: forty-eight."""
+    yield from plain.items()
+    tens = [(word, number) for word, number in plain.items() if number in range(20, 100, 10)]
+    units = [(word, number) for word, number in plain.items() if number < 10]
+    for ten, many in tens:
+        for unit, few in units:
+            yield f"{ten}-{unit}", many + few
+
+
 def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> None:
     plain, names, makers = tables.get("plain", {}), tables.get("names", {}), tables.get("makers", {})
     for side, words in (
@@ -182,7 +192,7 @@ def _steering(build: "_Builder", tables: Mapping[str, Mapping[str, Any]]) -> Non
             build.add(phrase, Entry(side, TermValue(term=phrase, kind=side)))
     for phrase, relation in tables.get("phrases", {}).get("joins", {}).items():
         build.add(phrase, Entry("joins", TermValue(term=relation, kind="joins")))
-    for word, number in tables.get("counts", {}).get("numbers", {}).items():
+    for word, number in _numbers(tables.get("counts", {}).get("numbers", {})):
         if number > 2:
             build.add(
                 word, Entry("count", TermValue(term=word, kind="number", more=freeze({"number": number})))

@@ -62,11 +62,17 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
     elif side == "mark" and low[hit.last - 1].endswith("marked"):
         after = hits[k + 1] if k + 1 < len(hits) else None
         hit.verb = after is not None and after.first == hit.last and after.side in _DESCRIBED
+    elif side == "mark" and low[hit.first] == "made" and low[hit.first - 1] in _TOLD:
+        _as_place(hit, tokens, lexicon)
     elif side == "inscription" and low[hit.last - 1] == "presentation":
         if hit.last < len(low) and low[hit.last].isalpha() and low[hit.last] not in lexicon.function:
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] == "shaped":
         _shaped_like(hit, hits, k, tokens, lexicon)
+    elif (low[hit.last - 1] in _BESIDE and low[hit.last : hit.last + 1] in _BESIDE[low[hit.last - 1]]) or (
+        side == "object" and low[hit.first] in _TAKES_SIZE and _gives_a_size(hit, tokens)
+    ):
+        hit.side = "coat"
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
         stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
         if not stones:
@@ -153,6 +159,35 @@ def _is_verb(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
     return i >= 0 and (told or tokens.low[i] in ",;.") and after[0].isalpha() and after != "and"
 
 
+_BESIDE = {
+    "hanging": (["from"], ["down"], ["below"], ["beneath"]),
+    "brushed": (["in"], ["with"], ["on"]),
+}
+""" "Swags hanging from the beak", "brushed in cobalt": verbs of a clause, no shape and no finish of the thing."""
+_TOLD = frozenset({"was", "were", "is", "are", "been"})
+
+
+def _as_place(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
+    """ "The jug was made in Germany" tells of no mark."""
+    node = lexicon.root.get(tokens.low[hit.last - 1])
+    place = next((entry for entry in node.entries if entry.side == "place"), None) if node else None
+    if place is not None and hit.first:
+        hit.choose(place)
+        hit.first = hit.last - 1
+
+
+_TAKES_SIZE = frozenset({"measures", "measure"})
+
+
+def _gives_a_size(hit: Hit, tokens: Tokens) -> bool:
+    """ "It measures 12 cm", "Measures 6½ in. tall": a verb before its figure, and no vessel."""
+    after = tokens.low[hit.last : hit.last + 2]
+    return bool(after) and (
+        after[0][0].isdigit() or (after[0] in _ABOUT and after[1:] != [] and after[1][0].isdigit())
+    )
+
+
+_ABOUT = frozenset({"approx", "approximately", "about", "circa", "c", "just", "~", "overall", "only"})
 _SPOILT = frozenset({"damage", "wear", "corrosion", "restored"})
 _STONES = frozenset({"gem", "stone", "organic", "glass", "enamel"})
 
@@ -284,7 +319,10 @@ def _choose(
         if one in by_side and other in by_side and (side := settle(by_side, beside)):
             return by_side[side]
     if "count" in by_side and "provenance" in by_side:
-        named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0
+        counted = (
+            tokens.low[hit.last] in lexicon.numbers or tokens.low[hit.last][0].isdigit() if after else False
+        )
+        named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0 and not counted
         return by_side["provenance" if named else "count"]
     for side in _ORDER:
         if side in by_side:

@@ -37,15 +37,8 @@ _HIGH = re.compile(
 )
 """Behind a bracket only words that follow a figure: "width" there begins the next size."""
 _SAID = r"(?:[hwdlHWDL]|[Dd]iam(?:eter)?|[Dd]ia|[Hh]igh|[Hh]eight|[Ww]ide|[Ww]idth|[Dd]eep|[Dd]epth|[Ll]ong|[Ll]ength)\b"
-_BEHIND_BRACKET = re.compile(rf"\) ?{_SAID}\.?(?=\s*(?:$|[,;)\n]))")
-"""30 cm (12 in.) diameter, 12 cm (5 in.) height: where a stop follows, the word belongs to the figure before it."""
-_SAID_BEHIND = re.compile(
-    rf"\)?[ .]*{_SAID}\.?,?\s*(?:[\d¼½¾⅐-⅞][\d./ ¼½¾⅐-⅞]*(?:[cm]m|ins?|inches|[\"”])\.?\s*(?:\([^)]{{2,18}}\)\s*)?{_SAID}\.?,?\s*)+(?![\d¼½¾⅐-⅞])"
-)
-"""10 in. H. 4 in. W.: as many words of size as figures, and the figure came first, so each word speaks of the figure before it."""
-_SAID = r"(?:[hwdlHWDL]|[Dd]iam(?:eter)?|[Dd]ia|[Hh]igh|[Hh]eight|[Ww]ide|[Ww]idth|[Dd]eep|[Dd]epth|[Ll]ong|[Ll]ength)\b"
-_BEHIND_BRACKET = re.compile(rf"\) ?{_SAID}(?=\.?\s*(?:$|[,;)\n])|\.\s+[^\W\d])")
-"""30 cm (12 in.) diameter, 12 cm (5 in.) height: where a stop follows, the word belongs to the figure before it."""
+_BEHIND_BRACKET = re.compile(rf"\) ?{_SAID}(?=\.?\s*(?:$|[,;)\n])|\.\s+[^\W\d]|\s+[A-Z][a-z]{{3}})")
+"""30 cm (12 in.) diameter, 12 cm (5 in.) height: where a stop or a new thing follows, the word belongs to the figure before it."""
 _SAID_BEHIND = re.compile(
     rf"\)?[ .]*({_SAID})\.?,?\s*(?:[\d¼½¾⅐-⅞][\d./ ¼½¾⅐-⅞]*(?:[cm]m|ins?|inches|[\"”])\.?\s*"
     rf"(?:\([^)]{{2,18}}\)\s*)?{_SAID}\.?,?\s*)+(?![\d¼½¾⅐-⅞\s])"
@@ -74,6 +67,8 @@ _STATE_BEFORE = re.compile(
 """Long things that slide, open and fold have two sizes; what a size leaves out or takes in is told right behind it."""
 _ON_TOP = frozenset({"handle", "lid", "cover", "finial", "knob", "knop", "shade", "candle", "glass"})
 """Over these a size is no width: a kettle over its handle is measured up, a mug over its handle across."""
+_UPRIGHT = frozenset({"stands", "standing", "stood"})
+"""Verbs before a figure that another word of size may follow: "stands 13 in. high, 5 in. wide"."""
 _FEET = frozenset("'′’")
 _WINDOW = 48
 _BETWEEN = " -\t\n\r\x0b\x0c\x1c\x1d\x1e\x1f"
@@ -134,8 +129,8 @@ def _item(text: str, table: UnitTable, item: Item, last: Item | None) -> Item:
         item.end = unit.end()
         if text[item.end : item.end + 1] == "." and unit[1][-1].isalpha():
             item.end += 1
-    if not item.role_word or (item.unit is not None and not item.prefixed):
-        _look_after(text, table, item)
+    if not item.role_word or item.role_word in _UPRIGHT or (item.unit is not None and not item.prefixed):
+        _look_after(text, table, item, leads=last is not None and last.prefixed)
     if not item.role_word and item.unit is not None:
         _look_behind(text, table, item, last)
     if item.unit is not None and item.unit.base == "mm" and not item.over:
@@ -221,7 +216,8 @@ def _may_name_a_role(window: str, table: UnitTable) -> bool:
     return not table.role_words.isdisjoint(_LETTERS.findall(window.lower())[-7:])
 
 
-def _look_after(text: str, table: UnitTable, item: Item) -> None:
+def _look_after(text: str, table: UnitTable, item: Item, *, leads: bool = False) -> None:
+    """The word of size behind a figure. `leads` is True where the writer puts such words before their figures."""
     follows = text[item.end : item.end + _WINDOW].lstrip(_BEFORE_ROLE)
     if follows[:1].isascii():
         opens = _LETTERS.match(follows)
@@ -235,7 +231,7 @@ def _look_after(text: str, table: UnitTable, item: Item) -> None:
     if (
         rest[:1].isdigit()
         and after[2] is None
-        and (len(word) <= 2 or word.endswith("t") or (word.endswith("h") and word != "high"))
+        and (len(word) <= 2 or word.endswith("t") or (word.endswith("h") and word != "high") or leads)
     ) or ("," in text[item.end : after.start(1)] and len(word) <= 2):
         return
     if "," in text[item.end : after.start(1)] and rest[:1].isdigit() and word not in _SAID_AFTER:

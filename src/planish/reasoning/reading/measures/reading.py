@@ -252,8 +252,30 @@ def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexi
     elif after and _may_name_a_part(after[1].lower().split()):
         chain.part = _part_name(after[1])
         chain.label = (last.end, after.end() + (text[after.end() : after.end() + 1] == ")"))
+    elif adjective := _sized_part(text, chain, lexicon):
+        chain.part = adjective
     elif before and "\n" not in text[before.items[-1].end : first.start]:
-        chain.part = before.part
+        chain.part = "" if before.part in _MEASURED_BY else before.part
+
+
+def _sized_part(text: str, chain: _Chain, lexicon: Lexicon) -> str:
+    """ "the 12 in. brass dial", "an 8-inch silvered dial": a bare length before a part that clocks are told by is of that part."""
+    item = chain.items[0]
+    if len(chain.items) > 1 or item.role or item.unit is None or item.unit.base != "mm":
+        return ""
+    words = _ADJECTIVES.match(text, item.end)
+    for word in words[1].lower().split() if words else ():
+        if word in _MEASURED_BY:
+            item.role = "diameter"
+            return word
+        if word in lexicon.function:
+            break
+    return ""
+
+
+_ADJECTIVES = re.compile(r"-?\s*((?:[^\W\d_]+(?:-[^\W\d_]+)*\s?){1,6})")
+_MEASURED_BY = frozenset({"dial"})
+"""Parts whose size stands before them (common practice, no source)."""
 
 
 _TELLS = re.compile(r"\s(?:is|are|was|were|has|have)\b")

@@ -1,5 +1,6 @@
 """Dates as first read that the words around them take back: a verb told with them, a model's year."""
 
+import re
 from dataclasses import replace
 
 from planish.reasoning.reading.lexicon import Lexicon
@@ -37,6 +38,12 @@ def _holds_a_thing(words: list[str], lexicon: Lexicon) -> bool:
     return node is not None and any(entry.side == "object" for entry in node.entries)
 
 
+def without_buyers(dates: tuple[Claim, ...], text: str) -> tuple[Claim, ...]:
+    """ "A box for the Ottoman market": who bought it, and not when it was made."""
+    return tuple(claim for claim in dates if not _BUYERS.match(text, claim.span.end))
+
+
+_BUYERS = re.compile(r" (?:markets?|trade|buyers|clientele|customers)\b")
 _BY_HAND = frozenset(
     {"hammered", "beaten", "spun", "raised", "carved", "woven", "forged", "blown", "wrought", "turned"}
 )

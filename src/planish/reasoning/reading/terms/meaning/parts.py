@@ -246,7 +246,21 @@ HAS_BEEN = frozenset({"has", "have", "been", "is", "are", "was", "were"})
 def _held_at(hits: list[Hit], place: Hit, low: list[str]) -> str:
     """ "screw at foot later", "hinge to the lid replaced": the first is told of, the second is where it sits."""
     i = place.first - 1 - (low[place.first - 1 : place.first] == ["the"])
-    if i < 1 or low[i] not in ("at", "on", "to", "in", "under", "near"):
+    if i < 1 or low[i] not in (
+        "at",
+        "on",
+        "to",
+        "in",
+        "under",
+        "near",
+        "around",
+        "round",
+        "over",
+        "above",
+        "below",
+        "inside",
+        "behind",
+    ):
         return ""
     return next((h.entry.value.term for h in hits if h.side == "part" and h.last == i), "")
 
@@ -267,6 +281,8 @@ _SO = frozenset(
         "a",
         "little",
         "bit",
+        "but",
+        "not",
     }
 )
 _ASIDE = frozenset(",;.(\n")

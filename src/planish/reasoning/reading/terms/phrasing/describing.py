@@ -26,9 +26,23 @@ def _pass_over_shapes(phrase: Phrase) -> None:
             shape.side = "coat"
 
 
+def _pass_over_single_things(phrase: Phrase) -> None:
+    """ "an incised line with a reed", "carries a cane": one of them is a thing seen there, no substance."""
+    if phrase.told in ("a", "an") and phrase.head is None and not phrase.noun and len(phrase.hits) == 1:
+        hit = phrase.hits[0]
+        if hit.side == "material" and hit.entry.value.term in _SINGLE:
+            hit.side = "coat"
+
+
+_SINGLE = frozenset(
+    {"reed", "straw", "cane", "tassel", "wire", "cord", "rope", "string", "bead", "tooth", "feather", "shell", "ribbon", "fringe", "quill", "claw"}
+)  # fmt: skip
+
+
 def describe(phrase: Phrase) -> None:
     """Give every word of a phrase the part it speaks of, and say which claims nothing."""
     head = phrase.head
+    _pass_over_single_things(phrase)
     _pass_over_shapes(phrase)
     shape_what_crowns(phrase)
     for hit in phrase.hits:

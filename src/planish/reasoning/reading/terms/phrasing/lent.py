@@ -1,5 +1,7 @@
 """Words beside a thing that are lent to something else: the place of a buyer, the hand of letters, the seat of a chair."""
 
+from itertools import pairwise
+
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.reasoning.reading.tokens import LOWER, Tokens
@@ -88,6 +90,37 @@ def substance_of_limb(limb: Hit, phrase: Phrase) -> None:
             hit.part = limb.entry.value.term
 
 
+def substance_of_cover(phrase: Phrase, low: list[str]) -> None:
+    """ "with silver domed cover": what stands right before a cover told by its shape is of the cover."""
+    if "form" not in phrase.sides or phrase.part:
+        return
+    for k, shape in enumerate(phrase.hits):
+        if shape.side != "form" or low[shape.last - 1] not in _COVERS or _made_behind(phrase, shape):
+            continue
+        at = shape.first
+        for hit in reversed(phrase.hits[:k]):
+            if hit.last != at or hit.side not in _OF_COVER:
+                break
+            hit.part, at = "cover", hit.first
+
+
+def substance_of_ornament(phrase: Phrase, low: list[str]) -> None:
+    """ "boxwood flowers and leaves", "silver scrolls": what ornament in the plural is made of."""
+    if phrase.part or phrase.relation == "" or not phrase.sides >= {"material", "decoration"}:
+        return
+    for hit, shown in pairwise(phrase.hits):
+        plural = low[shown.last - 1].endswith("s") and shown.side == "decoration" and not shown.entry.noun
+        if hit.side == "material" and hit.last == shown.first and plural and not hit.part:
+            hit.part = shown.entry.value.term
+
+
+def _made_behind(phrase: Phrase, shape: Hit) -> bool:
+    """ "Pewter domed lid tankard": the thing itself comes behind its cover."""
+    return phrase.head is not None and phrase.head.first >= shape.last
+
+
+_COVERS = frozenset({"cover", "covers", "lid", "lids"})
+_OF_COVER = frozenset({"material", "surface", "technique", "decoration", "place"})
 _SHAPED_BY = frozenset({"knop", "rim", "foot", "border", "edge", "stem", "terminal", "tail"})
 """Parts whose name says which kind of thing it is: a pewter rim plate is of pewter throughout."""
 

@@ -293,13 +293,26 @@ class PhraseFinder:
     def _close(self, relation: str) -> None:
         """End the phrase being gathered and open the next under `relation`."""
         if self.items:
-            self._cut(self.items)
+            if len(self.items) == 1 and self._names_a_part(self.items[0], relation):
+                self._add(self.items, self.relation)
+            else:
+                self._cut(self.items)
             self.items = []
         elif self.relation in (".", "(") and relation in (",", ""):
             relation = self.relation
         elif self.relation == "like" and relation in ("in", "of"):
             relation = "like"
         self.relation, self.joined, self.told, self.made = relation, False, "", ""
+
+    def _names_a_part(self, item: Item, relation: str) -> bool:
+        """ "the knuckle of bone": behind a thing, a word that no list has and what it is of."""
+        return (
+            isinstance(item, int)
+            and relation in ("of", "is")
+            and self.told in ("the", "its")
+            and bool(self.phrases)
+            and self.tokens.low[item] not in self.grammar.whole
+        )
 
     def _cut(self, items: list[Item]) -> None:
         """Words put one after the other without a stop: "kettle copper lid" is a kettle and a lid of copper."""

@@ -7,9 +7,20 @@ list is company, a part or a picture, and what describes that noun says nothing 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrasing.describing import describe
-from planish.reasoning.reading.terms.phrasing.lent import place_of_what_is_shown
+from planish.reasoning.reading.terms.phrasing.lent import (
+    place_of_what_is_shown,
+    substance_of_cover,
+    substance_of_ornament,
+)
 from planish.reasoning.reading.terms.phrasing.ornament import WORKED, as_ornament
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif, names_damage
+from planish.reasoning.reading.terms.phrasing.subjects import (
+    LAID_ON,
+    give_ahead,
+    held_by,
+    told_of,
+    what_is_praised,
+)
 from planish.reasoning.reading.terms.phrasing.telling import PAINTED, is_picture, part_alone, told_again
 from planish.reasoning.reading.tokens import Tokens
 
@@ -36,8 +47,11 @@ class Relations:
         for phrase in phrases:
             self._one(phrase, phrase.before)
         _carry_back(phrases)
+        give_ahead(phrases)
         for phrase in phrases:
             describe(phrase)
+            substance_of_cover(phrase, self.tokens.low)
+            substance_of_ornament(phrase, self.tokens.low)
             self._leave_compounds(phrase)
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
             if (
@@ -92,6 +106,9 @@ class Relations:
                     hit.side = "coat"
             elif hit.side == "count" and low[hit.last : hit.last + 1] in _INCHES:
                 hit.side = "coat"  # "silvered circles, five inch"
+            elif hit.side == "puff" and not hit.part and self.main not in (None, phrase):
+                told = any(other.first == hit.last for other in phrase.hits)
+                hit.part = "" if told else what_is_praised(hit, self.tokens, self.grammar)
             last = hit.last
 
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
@@ -156,7 +173,9 @@ class Relations:
         """ "lid pierced and engraved": two verbs on one part; "figures and foliage" are two things."""
         told = not before.sides.isdisjoint(("decoration", "technique", "state"))
         head = before.head
-        return told and head is not None and head.side == "part" and before.hits[-1].first > head.first
+        if head is None:  # "handles in ormolu cast and chased"
+            return bool(before.part) and before.relation == "in" and before.hits[-1].side in _VERBS
+        return told and head.side == "part" and before.hits[-1].first > head.first
 
     @staticmethod
     def _names_a_thing(before: Phrase, phrase: Phrase) -> bool:
@@ -226,10 +245,10 @@ class Relations:
         """The part of the phrase before, where this one goes on telling of it."""
         relation, sides = phrase.relation, phrase.sides
         one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
-        if one_sentence and (
-            relation == "is" or (relation in _SHARED and before.part and self._shared(phrase))
-        ):
-            return before.part
+        if one_sentence and relation == "is":
+            return told_of(phrase, before, self.tokens)
+        if one_sentence and relation in _SHARED and before.part and self._shared(phrase):
+            return held_by(phrase, before, self.tokens.low).part
         if phrase.joined and sides <= {"decoration", "technique", "surface"} and self._is_part(before):
             return before.part
         if phrase.joined and relation in _SHARED and before.part and self._also_shown(phrase, before):
@@ -283,6 +302,8 @@ class Relations:
         """ "mounted on leather", "six on velvet": the thing stands on it; "silver on copper", "oil on canvas" are made of both."""
         low, first = self.tokens.low, phrase.first
         if first < 2 or low[first - 1] != "on":
+            return False
+        if low[first - 2] in LAID_ON:
             return False
         coats = any(hit.last == first - 1 and hit.side in ("material", "surface") for hit in before.hits)
         return low[first - 2] in _STANDING or (self.main is not None and not coats)
