@@ -69,9 +69,7 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] == "shaped":
         _shaped_like(hit, hits, k, tokens, lexicon)
-    elif (low[hit.last - 1] in _BESIDE and low[hit.last : hit.last + 1] in _BESIDE[low[hit.last - 1]]) or (
-        side == "object" and low[hit.first] in _TAKES_SIZE and _gives_a_size(hit, tokens)
-    ):
+    elif low[hit.last - 1] in _BESIDE and low[hit.last : hit.last + 1] in _BESIDE[low[hit.last - 1]]:
         hit.side = "coat"
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
         stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
@@ -176,18 +174,6 @@ def _as_place(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
         hit.first = hit.last - 1
 
 
-_TAKES_SIZE = frozenset({"measures", "measure"})
-
-
-def _gives_a_size(hit: Hit, tokens: Tokens) -> bool:
-    """ "It measures 12 cm", "Measures 6½ in. tall": a verb before its figure, and no vessel."""
-    after = tokens.low[hit.last : hit.last + 2]
-    return bool(after) and (
-        after[0][0].isdigit() or (after[0] in _ABOUT and after[1:] != [] and after[1][0].isdigit())
-    )
-
-
-_ABOUT = frozenset({"approx", "approximately", "about", "circa", "c", "just", "~", "overall", "only"})
 _SPOILT = frozenset({"damage", "wear", "corrosion", "restored"})
 _STONES = frozenset({"gem", "stone", "organic", "glass", "enamel"})
 

@@ -63,7 +63,7 @@ def _deny_after(hits: list[Hit], k: int, low: list[str], lexicon: Lexicon) -> No
 
 def _denial_ends(between: list[str], *, taken: bool, ends: frozenset[str]) -> bool:
     """ "No marks, brass", "no clock - brass lantern", "without dents and has a good patina", "no licence needed for the horn"."""
-    listed = taken and "or" in between
+    listed = taken and "or" in between and "," not in between[between.index("or") :]
     return (
         any((w in CLAUSE and not (w == "," and listed)) or w in ends or w in _DASHES for w in between)
         or "for" in between[1:]
