@@ -30,6 +30,10 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             hit.choose(_ROUND)
         if hit.side == "style":
             _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
+        elif tokens.low[hit.first : hit.last] in _INSIDE and _tells_where(
+            hit, hits[k - 1] if k else None, tokens
+        ):
+            hit.side = "coat"
         _hold_oil(hits, k)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
@@ -162,6 +166,16 @@ _BESIDE = {
     "brushed": (["in"], ["with"], ["on"]),
 }
 """ "Swags hanging from the beak", "brushed in cobalt": verbs of a clause, no shape and no finish of the thing."""
+_INSIDE = (["inside"], ["outside"], ["underneath"], ["beneath"])
+
+
+def _tells_where(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
+    """ "Two compartments inside", "mirror inside cracked": behind a thing or a part the word tells where it is."""
+    follows = before is not None and before.last == hit.first and before.side in ("object", "part")
+    after = tokens.low[hit.last : hit.last + 1]
+    return follows and (not after or after[0] not in ("of", "the", "with"))
+
+
 _TOLD = frozenset({"was", "were", "is", "are", "been"})
 
 

@@ -77,6 +77,8 @@ def _mark_after(s: Sheet, rows: tuple[Period, ...], j: int) -> int:
     t = s.t
     if rows[0].kind != "reign" or rows[0].country not in s.lexicon.reign_marks:
         return 0
+    if j and t.text[t.start[j - 1]].islower():
+        return 0  # the tang of a knife
     for at in range(j, j + 4):
         if t.kind[at] == k.MARK:
             return at + 1

@@ -53,7 +53,7 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
             token in _QUOTE
             and _opens(tokens, i)
             and (end := _closing(tokens, i)) > i + 1
-            and _titled(tokens, i + 1, end)
+            and (_titled(tokens, i + 1, end) or _told_as_a_title(tokens, i, end))
         ):
             quoted.update(range(i + 1, end))
             past = end + 1
@@ -144,6 +144,14 @@ def _titled(tokens: Tokens, first: int, last: int) -> bool:
     return bool(words) and all(tokens.cap[i] != LOWER or tokens.low[i] in _SMALL for i in words)
 
 
+def _told_as_a_title(tokens: Tokens, at: int, last: int) -> bool:
+    """ ", "Dog on a drum", ": three words and more in quotation marks that open with a capital, between stops."""
+    before, after = tokens.low[at - 1 : at], tokens.low[last + 1 : last + 2]
+    stopped = before in _STOPPED and after in _STOPPED and before != []
+    return stopped and last - at > 3 and tokens.cap[at + 1] != LOWER
+
+
+_STOPPED: tuple[list[str], ...] = ([], [","], [";"], ["("], [")"], ["-"], ["–"], ["."], ["\n"])
 _SMALL = frozenset({"the", "and", "from", "for", "with", "near", "into"})
 """Small words within a title: "A Trifle from Bath"."""
 

@@ -55,10 +55,13 @@ def _company(phrase: Phrase, first: int, said: str) -> str:
     goes_on = phrase.relation == "of" or (phrase.joined and said == "dated")
     behind = goes_on and not phrase.noun and phrase.before is not None
     owner = phrase.before if behind else phrase if said == "dated" else None
-    if owner is None or owner.head is None or owner.relation not in _COMPANY:
+    if owner is None or owner.head is None:
         return ""
     head = owner.head
-    near = (phrase.first == first and owner.last == first - 1) if behind else head.last == first
+    set_off = behind and owner.relation == "," and head.side == "part"  # ", pewter cover of the 19th century"
+    if owner.relation not in _COMPANY and not set_off:
+        return ""
+    near = (phrase.first == first and 0 < first - owner.last < 4) if behind else head.last == first
     keeps = head.mention or (head.side == "part" and bool(behind))
     return head.entry.value.term if near and keeps and head.entry.value.term not in MODELS else ""
 

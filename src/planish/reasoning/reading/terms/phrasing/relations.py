@@ -121,12 +121,15 @@ class Relations:
         ):
             head.side = "coat"  # "horn (buffalo)": whose horn it is
             return
-        if phrase.relation == "for" and "from" in self.tokens.low[max(phrase.first - 3, 0) : phrase.first]:
-            head.side = "coat"  # "from a church"
+        if phrase.relation == "for" and self._only_a_source(phrase):
+            head.side = "coat"
             return
         pictured = before is not None and is_picture(before)
         hangs = phrase.relation in ("with", "in", "of", "and")
-        worn = before is not None and before.part and not pictured and hangs
+        beside = (
+            phrase.joined and before is not None and before.head is not None and before.head.side == "part"
+        )
+        worn = before is not None and before.part and not pictured and hangs and not beside
         if (
             worn
             and before is not None
@@ -149,6 +152,12 @@ class Relations:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
         if before is not None and phrase.relation not in _FREE:
             place_of_what_is_shown(phrase, head)
+
+    def _only_a_source(self, phrase: Phrase) -> bool:
+        """ "From a church", "made by a blacksmith": where a thing is from and who made it are not shown on it."""
+        low, first = self.tokens.low, phrase.first
+        made = any(low[i] == "by" and low[i - 1] in _MADE for i in range(max(first - 3, 1), first))
+        return made or "from" in low[max(first - 3, 0) : first]
 
     def _part(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """A phrase under a part, or under ornament and marks, which the part before may bear."""
@@ -187,6 +196,8 @@ class Relations:
         """ "two loose", "some repaired" are some of what was named; "some bleeding to the cover" is not."""
         word = self.tokens.low[phrase.first]
         amount = phrase.told == "some" and word.endswith(("ing", "wear", "ion", "age", "nts", "s"))
+        if phrase.told in ("one", "two") and word in _DAMAGES:
+            return False  # "rim worn, one crack"
         if phrase.told == "a":  # "finial, a replacement"
             return any(hit.entry.value.kind == "replaced" for hit in phrase.hits if hit.side == "state")
         return phrase.told in _SOME and (not amount or word in ("missing", "lacking", "wanting"))
@@ -234,6 +245,8 @@ class Relations:
         ):
             few = phrase.told == "some" and names_damage(phrase.hits[-1], self.tokens)
             return before.part if not few and self._names_a_thing(before, phrase) else ""
+        if phrase.told == "each" and before.part and self.main is not None and not self._counted():
+            return before.part  # "box of counters, each engraved"
         if phrase.told in _SOME and not before.part and sides <= _FRAGMENT and self._counted():
             return phrase.told
         return self._shared_part(phrase, before)
@@ -509,6 +522,10 @@ def _ornaments(phrase: Phrase, part: str) -> None:
 
 
 _SIZED = (["x"], ["×"], ["by"], ["cm"], ["mm"], ["in"], ["ins"], ["inches"], ["."], ["½"], ["¼"])
+_DAMAGES = frozenset(
+    {"crack", "cracks", "chip", "chips", "hole", "holes", "dent", "dents", "hairline", "riveted"}
+)
+_MADE = frozenset({"made", "forged", "carved", "built", "turned", "given", "used", "owned", "worn", "done"})
 _INCHES = (["inch"], ["inches"], ["cm"], ["mm"])
 _NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
 _VERBS = frozenset({"decoration", "technique"})
