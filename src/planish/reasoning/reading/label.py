@@ -37,6 +37,7 @@ from planish.reasoning.reading.terms.meaning.parts import (
     settle_parts,
 )
 from planish.reasoning.reading.terms.meaning.shapes import settle_colours, settle_plating, settle_shapes
+from planish.reasoning.reading.terms.meaning.turns import without_turns
 from planish.reasoning.reading.terms.meaning.verbs import settle_verbs
 from planish.reasoning.reading.terms.meaning.wary import without_adverbs
 from planish.reasoning.reading.terms.naming.bronzes import lone_bronze
@@ -85,6 +86,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
         assembly.cover(claim.span.start, claim.span.end)
     _read_figures(assembly, lexicon, dates)
     hits = without_adverbs(scan(tokens, lexicon, assembly.covered), tokens)
+    hits = without_turns(hits, tokens, assembly.covered)
     counted_in_figures(tokens, hits, assembly.covered)
     settle_verbs(hits, tokens, assembly.covered)
     choose_senses(hits, tokens, lexicon)

@@ -35,6 +35,8 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
         ):
             hit.side = "coat"
         _hold_oil(hits, k)
+        if hit.side == "object" and object_seen and tokens.low[hit.first] in ("head", "heads"):
+            _head_of_a_beast(hit, tokens)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or (
@@ -71,7 +73,7 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
     elif side == "inscription" and low[hit.last - 1] == "presentation":
         if hit.last < len(low) and low[hit.last].isalpha() and low[hit.last] not in lexicon.function:
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
-    elif side == "form" and low[hit.first] == "shaped":
+    elif side == "form" and low[hit.first] in ("shaped", "scroll"):
         _shaped_like(hit, hits, k, tokens, lexicon)
     elif low[hit.last - 1] in _BESIDE and low[hit.last : hit.last + 1] in _BESIDE[low[hit.last - 1]]:
         hit.side = "coat"
@@ -121,6 +123,23 @@ _PIECES = {
 }
 """Words that may be a piece, or a repair of one, by the side they are usually on."""
 _MENDED = Entry("state", TermValue(term="repaired", kind="restored"))
+
+
+def _head_of_a_beast(hit: Hit, tokens: Tokens) -> None:
+    """ "A buck's head erased": behind a possessive a head is drawn on the thing."""
+    owner = tokens.low[hit.first - 1] if hit.first else ""
+    if owner.endswith(("'s", "’s", "s'", "s’")):
+        hit.first -= 1
+        hit.choose(Entry("decoration", TermValue(term=f"{owner} head", kind="motif")))
+
+
+def _amid_ornament(hits: list[Hit], k: int, low: list[str]) -> bool:
+    """ "scroll and floral ground", "foliate scroll relief", "outer scroll cartouches": among ornament it is one."""
+    hit = hits[k]
+    beside = [hits[k - 1]] if k and low[hits[k - 1].last : hit.first] in ([], ["and"], ["&"]) else []
+    if k + 1 < len(hits) and low[hit.last : hits[k + 1].first] in ([], ["and"], ["&"]):
+        beside.append(hits[k + 1])
+    return any(any(entry.side == "decoration" for entry in other.entries) for other in beside)
 
 
 def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -194,6 +213,10 @@ _STONES = frozenset({"gem", "stone", "organic", "glass", "enamel"})
 
 def _shaped_like(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
     """ "lighthouse shaped", "apple-shaped": the noun before tells the shape, and names no thing of its own."""
+    if tokens.low[hit.first] == "scroll":
+        if _amid_ornament(hits, k, tokens.low):
+            hit.choose(lexicon.root["scrollwork"].entries[0])
+        return
     i = hit.first - 1
     if i < 0 or not tokens.low[i].isalpha() or tokens.sentence[i] != tokens.sentence[hit.first]:
         return
@@ -232,7 +255,28 @@ def _set_down(after: int, low: list[str]) -> bool:
 
 
 _PUT = tuple(
-    [word] for word in ("atop", "on", "upon", "into", "within", "against", "around", "between", "under")
+    [word]
+    for word in (
+        "atop",
+        "on",
+        "upon",
+        "into",
+        "within",
+        "against",
+        "around",
+        "between",
+        "under",
+        "behind",
+        "beside",
+        "beneath",
+        "below",
+        "above",
+        "over",
+        "amid",
+        "among",
+        "amidst",
+        "at",
+    )
 )
 
 
@@ -340,12 +384,15 @@ def _ornament(_senses: _Senses, beside: _Beside) -> str:
 
 
 def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
-    """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry."""
+    """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry. A leaf is one of a table."""
     before = beside.before
-    if beside.numbered:
+    if beside.numbered and senses["part"].value.term != "leaf":
         return "part"
     if senses["part"].value.term in _OF_ARMOUR:
         return "part" if beside.object_seen == "arms" else "decoration"
+    if senses["part"].value.term == "leaf":
+        of_horn = before is not None and before.side == "material" and before.entry.value.kind == "organic"
+        return "part" if of_horn or beside.object_seen == "furniture" else "decoration"
     if before is None:
         return "decoration"
     lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN

@@ -311,6 +311,8 @@ def _holds(s: Sheet, verb: int, start: int) -> bool:
         return False  # a butter pat; "Pat. 1850" has its stop
     if what.noun and not s.liberal:
         return k.COMMA not in between
+    if what.event == "decorated" and between[:1] == [k.DASH]:
+        return False  # "Gilt - Birmingham 1843"
     if what.event not in _OF_THE_SURFACE or what.qualifies or k.COMMA not in between:
         return True
     return k.COUNTRY not in between and (what.event != "decorated" or what.afterwards)

@@ -45,6 +45,10 @@ _SAID_BEHIND = re.compile(
 )
 """10 in. H. 4 in. W.: as many words of size as figures, and a figure came first, so each word speaks of the one before it."""
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
+_NEXT_SIZE = re.compile(
+    r" ?(?:of|inc\.?|incl\.?|including|excluding|across|over|at|to|\() ?[^.;\n\d]{0,24}\d", re.IGNORECASE
+)
+"""Behind a word of size that opens its sentence: "21 cm. Diameter of base 11.7 cm" begins the next size."""
 _IS_SIZE = re.compile(
     r"\s*(?:x|×|by|\d|high|tall|wide|long|deep|diam|across|in\s|over|h\b|w\b|l\b|d\b|\()", re.IGNORECASE
 )
@@ -235,6 +239,8 @@ def _look_after(text: str, table: UnitTable, item: Item, *, leads: bool = False)
     ) or ("," in text[item.end : after.start(1)] and len(word) <= 2):
         return
     if "," in text[item.end : after.start(1)] and rest[:1].isdigit() and word not in _SAID_AFTER:
+        return
+    if _NEXT_SIZE.match(text, after.end(1), after.end(1) + 40) and text[after.start(1)].isupper():
         return
     if "(" in text[item.end : after.start(1)] and ")" not in text[after.end(1) : after.end() + 1]:
         return

@@ -81,6 +81,7 @@ class _Chain:
 def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] = ()) -> Measured:
     """Read every measure in `text`. `skip` are characters that others have read, in order."""
     measured = Measured()
+    text = text.translate(_TIMES)
     table = unit_table(lexicon)
     chains = _chains(text, list(items_in(text, table, skip)))
     before: _Chain | None = None
@@ -98,6 +99,10 @@ def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] =
         before, floor = chain, chain.items[-1].end
     _letter_d(measured)
     return measured
+
+
+_TIMES = str.maketrans("хХ", "xX")
+"""The Cyrillic letter between two sizes, as catalogues of several countries print it."""
 
 
 def _chains(text: str, items: list[Item]) -> list[_Chain]:
@@ -120,12 +125,17 @@ def _adds(last: Item, item: Item) -> bool:
     """3 lb 4 oz, 22 oz 10 dwt, 6 ft 2 in: a smaller unit that completes a larger one."""
     if last.unit is None or item.unit is None or last.unit.base != item.unit.base or item.prefixed:
         return False
+    if (last.unit.name in _METRIC) != (item.unit.name in _METRIC):
+        return False  # "1.1 oz, 30 g" says it twice
     small = item.unit.amount * item.value
     return (
         last.unit.amount > item.unit.amount
         and small < last.unit.amount * 1.2
         and last.unit.inches == item.unit.inches
     )
+
+
+_METRIC = frozenset({"mm", "cm", "m", "g", "kg", "ml", "cl", "l"})
 
 
 def _merge(text: str, last: Item, item: Item) -> None:
@@ -301,6 +311,7 @@ _NO_PARTS = (
     ["excl."],
     ["less"],
     ["minus"],
+    ["not"],
 )
 
 

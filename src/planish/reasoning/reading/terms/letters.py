@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import compress, count
+from itertools import compress, count, pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
@@ -62,6 +62,7 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
         elif (
             token == ":"
             and not (low[i + 1 : i + 2] in _TELLS and LOWER in tokens.cap[i + 1 : i + 2])
+            and low[i + 1 : i + 2] not in _NO_LETTERS
             and (_labels(tokens, label, opened, i) or _told_where(tokens, i))
         ):
             end = _line_end(tokens, i + 1, lexicon)
@@ -134,6 +135,8 @@ def _amid_a_word(low: list[str], i: int, lexicon: Lexicon) -> bool:
 
 _TELLS = (["a"], ["an"], ["one"], ["two"], ["none"], ["the"], ["no"], ["not"], ["only"])
 """What opens a description behind "Marks:", and no lettering."""
+_NO_LETTERS = (["unmarked"], ["unsigned"], ["none"], ["unhallmarked"], ["apparently"])
+"""Behind "Marks:" these say that there are none."""
 _AMID = frozenset("&.,'’-/")
 _QUOTE = frozenset("\"“„«'‘")
 
@@ -332,6 +335,14 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
                 hit.choose(Entry("mark", TermValue(term=hit.entry.value.term, kind="device")))
                 hit.letters = "struck"
         after = hit
+    for one, other in pairwise(hits):
+        beside = one.letters == "struck" and tokens.low[one.last : other.first] in (
+            ["and"],
+            ["&"],
+            ["and", "a"],
+        )
+        if beside and other.side == "decoration" and other.entry.value.kind == "motif":
+            other.choose(Entry("mark", TermValue(term=other.entry.value.term, kind="device")))
     for hit in hits:
         hit.letters = "" if hit.letters == "struck" else hit.letters
 
@@ -429,6 +440,8 @@ def _is_struck(first: int, tokens: Tokens) -> bool:
     j = first - 1
     if low[first].endswith("s") and low[j : j + 1] == ["with"]:
         return False
+    if any(low[i] == "stamped" and low[i - 1] in ("-", "die") for i in range(max(1, first - 4), first)):
+        return False  # "die-stamped with a view"
     while j > 0 and first - j < 9 and (low[j] in _TO_DEVICE or (len(low[j]) == 1 and tokens.cap[j] != LOWER)):
         j -= 1
     return j >= 0 and low[j] in _STRIKES

@@ -30,6 +30,11 @@ _STYLE = re.compile(
 """Behind years these name a taste; a country may stand between ("16th-century Venetian type")."""
 _PATTERN = re.compile(r"[\"'”’]?\s+pattern\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
+_DESIGN = re.compile(
+    r"\b(?:(?:design|model|pattern) (?:nr|no|number)?\.? ?\d\w{0,5}|(?:lozenge|diamond|kite)(?: mark)?(?: for| of| from)?) $",
+    re.IGNORECASE,
+)
+"""Before "from 1919", "1868": a number or a lozenge of a design, whose year is told."""
 _AGAIN = (
     "repaint",
     "overpaint",
@@ -378,7 +383,8 @@ class DatePlacer:
 
         So is any date of a long line of prose under a heading that has its date, unless a word of making stands by it.
         """
-        if _PATTERN.match(self.tokens.text, claim.span.end):
+        text, s = self.tokens.text, claim.span.start
+        if _PATTERN.match(text, claim.span.end) or _DESIGN.search(text, max(0, s - 28), s):
             return _moved(claim, value, "designed", "")
         line = self.tokens.text.count("\n", 0, claim.span.start)
         if 0 <= self.made_in < line and refines(self.made, value):

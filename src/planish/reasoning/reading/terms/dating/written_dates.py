@@ -12,7 +12,7 @@ _LETTERING = frozenset(
 _LETTERS = re.compile(
     r"\s+(?:(?:with|the|owner's|initials|letters|monogram|of|for)\s+){0,4}"
     r"(?:(?:[A-Z]\.?\s?){1,4}|[A-Z][\w’']*\.?(?:\s+(?:and|&|of|to|the|from|[A-Z][\w’']*\.?)){1,8})[\s,]*"
-    r"(?:(?:over|above)\s+(?:[A-Z]\.?\s?){1,4}[\s,]*)?(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
+    r"(?:(?:over|above)\s+(?:[A-Z]\.?\s?){1,4}[\s,]*)?(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?(?:(?:over|above|below|beneath)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
 )
 """Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
 AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})

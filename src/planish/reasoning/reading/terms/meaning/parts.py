@@ -84,11 +84,18 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
                 or ("mark" if hit.entry.value.kind in _OF_A_MARK and _after_mark(hit, tokens, struck) else "")
             )
         elif hit.side == "surface" and not hit.part:
-            hit.part = _part_before(hits, k, tokens)
+            hit.part = _part_before(hits, k, tokens) or _substance_before(hits, k, tokens.low)
         elif hit.side == "mark" and hit.entry.value.kind == "unmarked" and k:
             before = hits[k - 1]
             told = before.side == "part" or (before.side == "object" and before.mention)
             hit.part = before.entry.value.term if told and before.last == hit.first else ""
+
+
+def _substance_before(hits: list[Hit], k: int, low: list[str]) -> str:
+    """ "the nut polished", "the horn polished": the substance that "the" points at."""
+    before = hits[k - 1] if k else None
+    told = before is not None and before.side == "material" and before.last == hits[k].first
+    return before.entry.value.term if told and before is not None and low[before.first - 1] == "the" else ""
 
 
 _WHAT = (["one"], ["a"], ["an"], ["its"], ["the"], ["two"], ["some"], ["both"])

@@ -55,7 +55,7 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
             maker = _qualified(finder, hit, people, silent) or _qualified_behind(finder, hit)
         elif hit.side == "unknown" and hit.first not in silent:
             maker = _unknown(finder, hit)
-        if maker is not None:
+        if maker is not None and maker.value.name not in _PEOPLES:
             found.append(maker)
             taken.update(range(maker.first, maker.last))
     for name in names:
@@ -66,6 +66,10 @@ def find_makers(finder: NameFinder, names: list[Name], silent: set[int]) -> list
             found.append(maker)
             taken.update(range(maker.first, maker.last))
     return found
+
+
+_PEOPLES = frozenset({"Victorians", "Georgians", "Edwardians", "Tudors", "Romans", "Huguenots"})
+""" "later chased by the Victorians" names nobody."""
 
 
 def _tells_the_giver(finder: NameFinder, hit: Hit) -> bool:

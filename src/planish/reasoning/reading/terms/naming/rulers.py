@@ -5,6 +5,7 @@ from bisect import bisect_left, bisect_right
 from dataclasses import replace
 
 from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.terms.phrasing.lent import LETTERING
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import Claim, DateValue, TermValue
 
@@ -27,6 +28,9 @@ def without_people(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexicon) -
                 _is_given_name(claim, tokens, lexicon)
                 or _acts(claim, claim.value, tokens.text)
                 or _other_colony(claim, tokens)
+                or _of_letters_or_schools(claim, tokens)
+                or _is_surname(claim, tokens, lexicon)
+                or _is_a_pattern(claim, tokens)
             )
         )
     )
@@ -38,6 +42,35 @@ def _other_colony(claim: Claim, tokens: Tokens) -> bool:
         return False
     at = bisect_left(tokens.start, claim.span.start)
     return at > 0 and tokens.low[at - 1] in _COLONIES
+
+
+def _of_letters_or_schools(claim: Claim, tokens: Tokens) -> bool:
+    """ "in fine Victorian script" is the hand of letters; "School of Arts and Crafts" a school."""
+    at, after = bisect_left(tokens.start, claim.span.start), bisect_left(tokens.start, claim.span.end)
+    taught = tokens.low[max(0, at - 2) : at] in _SCHOOLS
+    return taught or (after < len(tokens) and tokens.low[after] in LETTERING)
+
+
+_SCHOOLS = (["school", "of"], ["guild", "of"], ["college", "of"], ["schools", "of"])
+
+
+def _is_surname(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
+    """ "by Henry Tudor": right behind a given name that follows "by", "for" or "of" it is a person's."""
+    at = bisect_left(tokens.start, claim.span.start)
+    if at < 2 or tokens.cap[at] == LOWER or " " in claim.words:
+        return False
+    return tokens.low[at - 1] in lexicon.given and tokens.low[at - 2] in ("by", "for", "of", "mark")
+
+
+def _is_a_pattern(claim: Claim, tokens: Tokens) -> bool:
+    """ "Hanoverian table forks", "Hanoverian rat-tail": the pattern of spoons and forks."""
+    if claim.words.lower() != "hanoverian":
+        return False
+    at = bisect_left(tokens.start, claim.span.start)
+    return any(
+        word.startswith(("spoon", "fork", "tablespoon", "teaspoon", "ladle", "rat"))
+        for word in tokens.low[at + 1 : at + 5]
+    )
 
 
 _COLONIES = frozenset(

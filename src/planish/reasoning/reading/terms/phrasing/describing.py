@@ -14,7 +14,12 @@ _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 
 def _pass_over_shapes(phrase: Phrase) -> None:
     """ "of oval form": the shape is told, and "form" hedges nothing. "Pierced for hanging", "holding a ball": no shape of it."""
-    if phrase.head is None and (phrase.relation == "for" or phrase.told in ("a", "an")):
+    shaped = phrase.hits[-1].entry.value.term == "form" if phrase.hits else False
+    if (
+        phrase.head is None
+        and not shaped
+        and (phrase.relation == "for" or (phrase.told in ("a", "an") and phrase.relation == "with"))
+    ):
         for hit in phrase.hits:
             hit.side = "coat" if hit.side == "form" else hit.side
     for shape, word in pairwise(phrase.hits):
@@ -22,6 +27,8 @@ def _pass_over_shapes(phrase: Phrase) -> None:
             continue
         if shape.side == "form" and word.entry.value.term == "form":
             word.side = "coat"
+        elif shape.side == "form" and word.side == "form" and word.entry.value.term == "pedestal foot":
+            shape.part = "foot"  # "square pedestal foot"
         elif word.side == "state" and only_how_bad(shape, word, phrase):
             shape.side = "coat"
 
@@ -88,10 +95,23 @@ def _says_nothing(hit: Hit, phrase: Phrase) -> bool:
     """A number of nobody knows what, a thing that only lends its shape, a word of place before a part ("front legs")."""
     if hit.side == "count":
         return _counts_nothing(hit, phrase)
+    if hit.side == "material":
+        head = phrase.head
+        plain = hit.entry.value.term in ("silver", "gold")
+        struck = plain and head is not None and head.side == "mark" and hit.last == head.first
+        return (
+            struck
+            and head is not None
+            and (head.entry.value.kind in _STRUCK or head.entry.value.term == "mark")
+        )
     if hit.side == "object":
         return _only_a_shape(hit, phrase) or lends_its_shape(hit, phrase) or _only_says_which(hit, phrase)
     placed = hit.side == "part" and hit is not phrase.head and hit.entry.value.term in _PLACED
     return placed and not phrase.likeness and _next_is_noun(hit, phrase)
+
+
+_STRUCK = frozenset({"hallmark", "touch"})
+""" "silver maker's marks" are marks of silver, and are not of silver."""
 
 
 def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
@@ -100,6 +120,8 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     before = head is not None and hit.first < head.first
     if hit.side == "style":
         return before
+    if hit.side == "form" and head is None and not phrase.noun:
+        return phrase.relation == "of"
     if hit.side == "form":
         told = head is None and phrase.relation == "is"
         return before or told or (head is not None and hit.first == head.last and hit.last == phrase.last)
@@ -168,5 +190,5 @@ def _state_of(hit: Hit, phrase: Phrase) -> str:
         known = phrase.noun and (hit.last == phrase.last or hit.first == phrase.first)
         return part if known or (phrase.relation in ("(", ",", "is") and part) else ""
     if hit.first < head.first:
-        return part if head.side in ("object", "part") else ""
+        return part if head.side in ("object", "part", "mark") else ""
     return part if head.side == "object" and hit.last == phrase.last else ""

@@ -7,16 +7,16 @@ from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.reasoning.reading.tokens import LOWER, Tokens
 
 _BUYERS = frozenset(
-    {"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export", "retailer", "retailers", "dealer", "dealers", "collector", "collectors", "patron", "client", "officer", "merchant", "importer", "agent", "wholesaler", "family", "collection", "auction", "sale", "fair", "museum", "houses"}
+    {"market", "markets", "trade", "court", "buyers", "customers", "clientele", "export", "retailer", "retailers", "dealer", "dealers", "collector", "collectors", "patron", "client", "officer", "merchant", "importer", "agent", "wholesaler", "family", "collection", "auction", "sale", "fair", "museum", "houses", "regiment", "yeomanry", "militia", "fusiliers", "hussars", "lancers", "dragoons", "volunteers", "rifles", "infantry", "cavalry", "artillery", "hunt", "races", "racecourse"}
 )  # fmt: skip
-""" "Made in Canton for the English market", "for the Russian court": who bought it, not where it was made."""
-_LETTERING = frozenset(
+""" "Made in Canton for the English market", "for the Russian court": who bought or won it, not where it was made."""
+LETTERING = frozenset(
     {"lettering", "letters", "letter", "script", "characters", "numerals", "inscription", "alphabet", "text", "minuscule"}
 )  # fmt: skip
 """ "Gothic lettering", "Gothic numerals": the hand of the letters, no style of the thing."""
 
 
-_TELLS = _BUYERS | _LETTERING | {"from"}
+_TELLS = _BUYERS | LETTERING | {"from"}
 
 
 def settle_buyers(hits: list[Hit], tokens: Tokens) -> None:
@@ -32,7 +32,7 @@ def settle_buyers(hits: list[Hit], tokens: Tokens) -> None:
         ):
             hit.side = "coat"
         after = low[hit.last] if hit.last < len(low) else ""
-        if (hit.side == "place" and after in _BUYERS) or (hit.side == "style" and after in _LETTERING):
+        if (hit.side == "place" and after in _BUYERS) or (hit.side == "style" and after in LETTERING):
             hit.side = "coat"
 
 

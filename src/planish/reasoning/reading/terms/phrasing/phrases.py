@@ -18,6 +18,7 @@ _WITHIN = frozenset(
     {"object", "part", "mark", "inscription", "material", "surface", "technique", "decoration", "place", "form", "state", "puff", "style", "count"}
 )  # fmt: skip
 _NAMES_A_NOUN = frozenset({"material", "surface", "place", "count"})
+_HELD = frozenset({"handle", "loop handle", "scroll handle", "swing handle", "grip", "haft", "hilt", "shaft"})
 _COATS = frozenset({"plated", "silver", "gold", "enamel", "tin alloy", "metal"})
 _BASES = frozenset({"copper", "copper alloy", "iron", "tin alloy", "zinc alloy", "metal"})
 _METALS = _COATS | _BASES
@@ -256,7 +257,9 @@ class PhraseFinder:
         if self.tokens.low[last : last + 1] in (["with"], ["in"], ["by"], ["w"]):
             self.made_next = part
         elif isinstance(before, Hit) and before.side == "material" and before.last == first:
-            shape = self.at.get(first)
+            shape, limb = self.at.get(first), self.at.get(last)
+            if limb is not None and limb.entry.value.term in _HELD and self.tokens.low[first] == "bound":
+                return  # "wicker bound handle": the handle has it
             if shape is not None and shape.side == "form":
                 if before.entry.value.kind in _METALS and not self._glued(first):
                     return  # "pewter covered jug": a jug of pewter with its cover
@@ -274,6 +277,7 @@ class PhraseFinder:
             before = self.phrases[-1] if self.phrases and not self.items else None
             made = before.made if before is not None else self.made
             aside = before is not None and before.relation == "(" and self.relation != "("
+            aside = aside or (not self.items and self.relation == "is")  # "being tiered and chased"
             self._close(before.relation if before is not None and not aside else self.relation)
             self.joined, self.made = True, made
             return
@@ -331,7 +335,8 @@ class PhraseFinder:
                     or (noun < 0 and bool(self.phrases) and self._of_state(items, k))
                 )
             if heads:
-                if 0 <= noun < len(piece) - 1 and not _one_name(piece[noun:], item):
+                bare = 0 <= noun == len(piece) - 1 and _bears_a_device(piece[noun], item)
+                if bare or (0 <= noun < len(piece) - 1 and not _one_name(piece[noun:], item)):
                     over = self._told_behind(piece, noun)
                     self._add(piece[:over], relation)
                     piece, relation, self.joined, self.told = piece[over:], ",", False, ""
@@ -404,6 +409,17 @@ class PhraseFinder:
             self.when[date.first] = phrase
         self.barrier = False
         self.phrases.append(phrase)
+
+
+def _bears_a_device(thing: Item, device: Item) -> bool:
+    """ "marrow scoop crest of a tower": without a stop, the thing and then what is engraved on it."""
+    return (
+        isinstance(thing, Hit)
+        and isinstance(device, Hit)
+        and thing.side == "object"
+        and device.side == "decoration"
+        and device.entry.value.term in ("crest", "arms", "monogram", "initials")
+    )
 
 
 def _one_name(between: list[Item], last: Item) -> bool:

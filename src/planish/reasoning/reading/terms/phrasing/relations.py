@@ -7,6 +7,7 @@ list is company, a part or a picture, and what describes that noun says nothing 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrasing.describing import describe
+from planish.reasoning.reading.terms.phrasing.going_on import DEVICES, beside_motif, goes_on, lists_on
 from planish.reasoning.reading.terms.phrasing.lent import (
     place_of_what_is_shown,
     substance_of_cover,
@@ -68,6 +69,8 @@ class Relations:
         head = phrase.head
         if phrase.made and not (phrase.joined and head is not None and head.side == "part"):
             phrase.part = phrase.made
+            if head is not None and head.side == "object" and phrase.joined and beside_motif(before):
+                as_ornament(head, before.part if before is not None else "")
             return
         if head is not None and head.side == "part" and self.main is None and phrase.relation in _OPENS:
             head = part_alone(phrase, head) or _as_object(head)
@@ -80,7 +83,9 @@ class Relations:
         elif phrase.noun:
             self._unlisted(phrase)
         elif before is not None:
-            if self.tokens.low[phrase.first - 1] == "for":
+            if self.tokens.low[phrase.first - 1] == "for" or (
+                phrase.relation == "for" and phrase.told == "a"
+            ):
                 _only_meant_for(phrase)
             shown = self._ornament_of(phrase, before)
             phrase.part = before.noun if shown else self._from_before(phrase, before)
@@ -126,6 +131,9 @@ class Relations:
             return
         pictured = before is not None and is_picture(before)
         hangs = phrase.relation in ("with", "in", "of", "and")
+        if phrase.relation == "on" and before is not None and before.sides == {"decoration"}:
+            hangs = True  # "scrolls around a flower"
+        hangs = hangs or (before is not None and lists_on(phrase, before, self.tokens))
         beside = (
             phrase.joined and before is not None and before.head is not None and before.head.side == "part"
         )
@@ -150,7 +158,7 @@ class Relations:
             self.unlisted = self.tokens.sentence[phrase.first]  # "Silver wreath": the ornament is the thing
         else:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
-        if before is not None and phrase.relation not in _FREE:
+        if before is not None and (phrase.relation not in _FREE or beside_motif(before)):
             place_of_what_is_shown(phrase, head)
 
     def _only_a_source(self, phrase: Phrase) -> bool:
@@ -161,6 +169,10 @@ class Relations:
 
     def _part(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """A phrase under a part, or under ornament and marks, which the part before may bear."""
+        if head.side == "part" and before is not None and phrase.relation == "of" and before.noun in DEVICES:
+            as_ornament(head, before.noun)  # "crest of an arm with a dagger"
+            phrase.part = before.noun
+            return
         phrase.part = phrase.noun
         if head.side == "decoration" and phrase.relation == "with" and before and self._bears(before, phrase):
             head.part = before.part
@@ -195,7 +207,9 @@ class Relations:
     def _told_of_some(self, phrase: Phrase) -> bool:
         """ "two loose", "some repaired" are some of what was named; "some bleeding to the cover" is not."""
         word = self.tokens.low[phrase.first]
-        amount = phrase.told == "some" and word.endswith(("ing", "wear", "ion", "age", "nts", "s"))
+        amount = phrase.told == "some" and word.endswith(
+            ("ing", "wear", "ion", "age", "nts", "s", "ish", "ust")
+        )
         if phrase.told in ("one", "two") and word in _DAMAGES:
             return False  # "rim worn, one crack"
         if phrase.told == "a":  # "finial, a replacement"
@@ -266,6 +280,8 @@ class Relations:
             return before.part
         if phrase.joined and relation in _SHARED and before.part and self._also_shown(phrase, before):
             return before.part
+        if goes_on(phrase, before, self.tokens):
+            return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
         if relation == "," and "state" in sides <= _TOLD and (part := self._clause_of(phrase, before)):
@@ -323,7 +339,7 @@ class Relations:
 
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
         if before is not None and self.main is not None and self._is_shown(phrase, before):
-            as_ornament(head, before.part)
+            as_ornament(head, before.part or (before.noun if before.noun in DEVICES else ""))
             place_of_what_is_shown(phrase, head)
             phrase.part = head.part
             return
@@ -380,6 +396,8 @@ class Relations:
 
     def _is_shown(self, phrase: Phrase, before: Phrase) -> bool:
         """ "pierced with urns and swags": what is worked into a thing is its ornament, no second thing."""
+        if phrase.relation == "with" and before.part in DEVICES and phrase.first - before.last <= 2:
+            return True  # "crest of an arm with a dagger"
         if phrase.joined:
             struck = self.tokens.low[phrase.last : phrase.last + 1] in (["mark"], ["marks"], ["stamp"])
             return (
@@ -388,6 +406,8 @@ class Relations:
                 and is_motif(before.head)
                 and before.relation == phrase.relation
             )
+        if phrase.relation == "of" and before.noun in DEVICES and phrase.first - before.last <= 2:
+            return True  # "crest of a tower"
         low, at = self.tokens.low, phrase.first - 1
         while at > 0 and phrase.first - at < 4 and low[at] != "with":
             at -= 1
