@@ -381,7 +381,10 @@ class Assembly:
         return i == 0
 
     def _mark(self, first: int, last: int) -> None:
-        self.covered[first:last] = b"\1" * (last - first)
+        if last - first == 1:
+            self.covered[first] = 1
+        else:
+            self.covered[first:last] = b"\1" * (last - first)
 
     def claims_in_order(self) -> tuple[Claim, ...]:
         """All claims as they stand in the text, numbered c1, c2, ..."""

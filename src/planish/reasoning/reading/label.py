@@ -107,7 +107,7 @@ def _read_figures(assembly: Assembly, lexicon: Lexicon, dates: tuple[Claim, ...]
     """Prices and measures; each covers its characters, so that words inside claim nothing more."""
     text = assembly.tokens.text
     taken = [(c.span.start, c.span.end) for c in dates]
-    for start, end in price_in(text):
+    for start, end in price_in(assembly.tokens):
         if all(end <= a or start >= b for a, b in taken):
             assembly.price(start, end)
             taken.append((start, end))

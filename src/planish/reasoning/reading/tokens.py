@@ -2,7 +2,6 @@
 
 import re
 from dataclasses import dataclass, field
-from functools import lru_cache
 from itertools import accumulate, compress, count
 
 _GLUED = r"(?!(?<=[^\W\d_])[-‐‑–](?=[^\W\d_]))"
@@ -48,11 +47,29 @@ def fold(word: str) -> str:
     return low if low.isascii() else low.replace("’", "'")
 
 
-@lru_cache(maxsize=1 << 14)
-def _shape(word: str) -> tuple[str, int]:
-    return fold(word), (CAPITALS if len(word) > 1 and word.isupper() else CAPITAL) if word[
-        0
-    ].isupper() else LOWER
+class _Folded(dict[str, str]):
+    """Each word as it is looked up, kept for the next label."""
+
+    def __missing__(self, word: str) -> str:
+        low = fold(word)
+        if len(self) < _MOST_WORDS and len(word) < _LONG:
+            self[word] = low
+        return low
+
+
+class _Capitals(dict[str, int]):
+    """How each word is written, kept for the next label."""
+
+    def __missing__(self, word: str) -> int:
+        all_of_it = len(word) > 1 and word.isupper()
+        cap = (CAPITALS if all_of_it else CAPITAL) if word[0].isupper() else LOWER
+        if len(self) < _MOST_WORDS and len(word) < _LONG:
+            self[word] = cap
+        return cap
+
+
+_MOST_WORDS, _LONG = 1 << 15, 40
+_low_of, _cap_of = _Folded().__getitem__, _Capitals().__getitem__
 
 
 def tokenise(text: str) -> Tokens:
@@ -63,7 +80,8 @@ def tokenise(text: str) -> Tokens:
     pattern = _ASCII if text.isascii() else _WITH_MARKS if _COMBINING.search(text) else _WORD
     pieces = pattern.split(text)
     ends = list(accumulate(map(len, pieces)))
-    low, cap = map(list, zip(*map(_shape, pieces[1::2]), strict=True)) if len(pieces) > 1 else ([], [])
+    words = pieces[1::2]
+    low, cap = list(map(_low_of, words)), list(map(_cap_of, words))
     start, end = ends[:-1:2], ends[1::2]
     return Tokens(text, low, start, end, cap, _sentences(low, cap, start, end), frozenset(low))
 

@@ -65,12 +65,12 @@ class Kinds(dict[str, int]):
 
     def __missing__(self, word: str) -> int:
         kind = FIGURES if word[0] in "0123456789m" else k.WORD
-        if len(self) < _MOST_KINDS:
+        if len(self) < _MOST_KINDS and len(word) < _LONG:
             self[word] = kind  # labels of one trade share their words
         return kind
 
 
-_MOST_KINDS = 1 << 15
+_MOST_KINDS, _LONG = 1 << 15, 40
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -3,6 +3,8 @@
 import re
 from functools import lru_cache
 
+from planish.reasoning.reading.tokens import Tokens
+
 PRICE = re.compile(
     r"(?:(?:price\s*:?\s*)?(?:[£$€¥]|\b(?:GBP|USD|EUR|US\$))\s?\d{1,9}(?:[.,]\d{1,3})*(?:\.-|,-)?(?:\s?(?:the pair|the set|each|pair|ono|o\.n\.o\.))?"
     r"|\b\d{1,9}(?:[.,]\d{3})*\s?(?:€|EUR|GBP|USD|euros?)(?!\w)"
@@ -13,15 +15,17 @@ PRICE = re.compile(
 """One price; pounds in words only where they close the label, set off. Linear: every part is bounded."""
 
 
-_SIGN = re.compile(r"[£$€¥]|GBP|USD|EUR|eur|P\.?O\.?A|poa|[Pp]rice|PRICE|pounds")
+_SIGNS = frozenset(
+    {"£", "$", "€", "¥", "gbp", "usd", "eur", "euro", "euros", "us", "p", "po", "poa", "price", "pounds"}
+)
 """A quick look first: most texts hold no price."""
 
 
-def price_in(text: str) -> list[tuple[int, int]]:
-    """Characters of every price in `text`."""
-    if not _SIGN.search(text):
+def price_in(tokens: Tokens) -> list[tuple[int, int]]:
+    """Characters of every price in the text."""
+    if _SIGNS.isdisjoint(tokens.words):
         return []
-    return [match.span() for match in PRICE.finditer(text)]
+    return [match.span() for match in PRICE.finditer(tokens.text)]
 
 
 _FIGURE = re.compile(r"\d[\d.,' ]{0,14}")

@@ -93,7 +93,9 @@ class DatePlacer:
         if self._is_written(value, s, e):
             return _moved(claim, value, "inscribed", "", side="inscription")
         in_use = not value.said and tells_a_use(self.tokens, s)
-        if in_use or (any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value)):
+        if in_use or (
+            self.story and any(a <= s < b for a, b in self.story) and not self._closes_the_label(claim, value)
+        ):
             return _moved(claim, value, "label", "", side="provenance")
         if value.event == "body_made" and not claim.part and self._behind_closed_clause(claim, value):
             return self._main_or_story(claim, value)
@@ -121,7 +123,7 @@ class DatePlacer:
 
     def _is_written(self, value: DateValue, start: int, end: int) -> bool:
         """Among the letters on the object, right behind them, or a plain year behind a word of lettering."""
-        if any(a <= start and end <= b for a, b in self.lettered):
+        if self.lettered and any(a <= start and end <= b for a, b in self.lettered):
             return True
         told = not value.said or value.said in AND_THE_DATE
         plain = value.event == "body_made" and told and _may_be_written(value)

@@ -43,7 +43,7 @@ _WORDS = _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "s
 def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
     """Give verbs the sense of joining what stands on their two sides; a covering, a filling and "three times" name nothing."""
     low = tokens.low
-    if _WORDS.isdisjoint(low):
+    if _WORDS.isdisjoint(tokens.words):
         return
     gone: set[int] = set()
     for k, hit in enumerate(hits):

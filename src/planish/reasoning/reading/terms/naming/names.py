@@ -67,7 +67,10 @@ class NameFinder:
 
     def __init__(self, tokens: Tokens, hits: list[Hit], lexicon: Lexicon, covered: bytearray) -> None:
         self.tokens, self.hits, self.lexicon, self.covered = tokens, hits, lexicon, covered
-        self.at: dict[int, Hit] = {i: hit for hit in hits for i in range(hit.first, hit.last)}
+        self.at: dict[int, Hit] = {hit.first: hit for hit in hits}
+        for hit in hits:
+            if hit.last - hit.first > 1:
+                self.at.update(dict.fromkeys(range(hit.first + 1, hit.last), hit))
 
     def find(self) -> list[Name]:
         """Every name, in order of its first token."""
