@@ -342,6 +342,11 @@ class Assembly:
         self._claim("object", A_BRONZE, start, end, strength="likely")
         self._usual, self._usual_at = str(A_BRONZE.more["measured"]), start
 
+    def coat_listed(self, hit: Hit, value: TermValue) -> None:
+        """ "silver, gilding": a coat listed among the substances is one of them too, while it is of the whole."""
+        if hit.strength != "denied" and not hit.part:
+            self._claim("material", value, self.tokens.start[hit.first], self.tokens.end[hit.last - 1])
+
     def _note_precious(self, hit: Hit) -> None:
         if (
             self._precious_at < 0

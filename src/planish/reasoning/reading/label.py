@@ -29,6 +29,7 @@ from planish.reasoning.reading.terms.letters import (
 from planish.reasoning.reading.terms.meaning.coats import settle_coats
 from planish.reasoning.reading.terms.meaning.damage import settle_damage
 from planish.reasoning.reading.terms.meaning.denying import settle_denials
+from planish.reasoning.reading.terms.meaning.listings import settle_listings
 from planish.reasoning.reading.terms.meaning.looks import settle_looks, settle_styles
 from planish.reasoning.reading.terms.meaning.parts import (
     settle_alternatives,
@@ -36,7 +37,12 @@ from planish.reasoning.reading.terms.meaning.parts import (
     settle_later,
     settle_parts,
 )
-from planish.reasoning.reading.terms.meaning.shapes import settle_colours, settle_plating, settle_shapes
+from planish.reasoning.reading.terms.meaning.shapes import (
+    settle_colours,
+    settle_plating,
+    settle_shades,
+    settle_shapes,
+)
 from planish.reasoning.reading.terms.meaning.turns import without_turns
 from planish.reasoning.reading.terms.meaning.verbs import settle_verbs
 from planish.reasoning.reading.terms.meaning.wary import without_adverbs
@@ -90,9 +96,12 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     counted_in_figures(tokens, hits, assembly.covered)
     settle_verbs(hits, tokens, assembly.covered)
     choose_senses(hits, tokens, lexicon)
+    coats = settle_listings(hits, tokens, lexicon, assembly.covered)
     settle_shapes(hits, tokens, lexicon, assembly.covered)
     settle_plating(hits, tokens)
     _settle(assembly, hits, dates, lexicon)
+    for coat in coats:
+        assembly.coat_listed(coat, lexicon.listed[tokens.low[coat.last - 1]].value)
     claims = assembly.claims_in_order()
     return Reading(
         text=text,
@@ -142,6 +151,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
         or (hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens))
     ]
     settle_colours(hits, tokens)
+    settle_shades(hits)
     settle_buyers(hits, tokens)
     settle_looks(hits, tokens, lexicon.grammar)
     settle_styles(hits, tokens, {claim.span.start for claim in dates if claim.side == "style"})

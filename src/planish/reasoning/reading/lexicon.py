@@ -67,6 +67,7 @@ class Lexicon:
     scots: frozenset[str]
     grammar: Grammar
     makes: Mapping[str, str]
+    listed: Mapping[str, Entry]
 
 
 @lru_cache(maxsize=8)
@@ -126,8 +127,18 @@ def lexicon_of(words: WordBook) -> Lexicon:
         capacities=frozenset(tables.get("units", {}).get("worded", {}).get("words", ())),
         scots=frozenset(tables.get("units", {}).get("worded", {}).get("scots", ())),
         makes=tables.get("phrases", {}).get("makes", {}),
+        listed=_listed(tables.get("materials", {}).get("listed", {})),
         grammar=_grammar(tables.get("phrases", {}), plain),
     )
+
+
+def _listed(table: Mapping[str, Any]) -> Mapping[str, Entry]:
+    """Words that are substances only in a line that lists substances, in one and in many."""
+    found: dict[str, Entry] = {}
+    for word in table.get("words", ()):
+        entry = Entry("material", TermValue(term=word, kind=table.get("kind", "")))
+        found.update(dict.fromkeys((word, *plurals(word)), entry))
+    return found
 
 
 def _heads_of(words: Iterable[str]) -> list[str]:

@@ -1,6 +1,7 @@
 """Words that only make sense together with the word before: lyre shaped, of haystack form, gold painted, plate worn."""
 
 from collections.abc import Collection
+from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
@@ -87,6 +88,42 @@ def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
             painted = hit.last < len(low) and low[hit.last] in _DRAWN
             if painted or _beside_a_colour(hit, low):
                 hit.side = "coat"
+
+
+def settle_shades(hits: list[Hit]) -> None:
+    """ "ivory silk", "coral velvet", "gold paper": before a cloth or paper the substance is a shade. Gold lace, thread and
+    cloth of gold are of gold, jet beads of jet."""
+    for one, other in pairwise(hits):
+        if (
+            one.side == "material" == other.side
+            and one.last == other.first
+            and one.entry.value.term in _SHADES
+            and (other.entry.value.term in _TINTED or other.entry.value.term.endswith("paper"))
+        ):
+            one.side = "coat"
+
+
+_SHADES = frozenset(
+    {
+        "ivory",
+        "coral",
+        "amber",
+        "gold",
+        "silver",
+        "copper",
+        "bronze",
+        "ebony",
+        "jade",
+        "pearl",
+        "turquoise",
+        "jet",
+        "charcoal",
+        "brass",
+    }
+)
+_TINTED = frozenset(
+    {"silk", "satin", "velvet", "cotton", "linen", "wool", "taffeta", "chiffon", "organza", "damask", "crepe", "felt", "muslin", "twill", "jersey", "flannel", "plush", "tulle", "leather", "suede", "cardboard"}
+)  # fmt: skip
 
 
 def _beside_a_colour(hit: Hit, low: list[str]) -> bool:

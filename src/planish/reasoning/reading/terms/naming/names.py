@@ -5,24 +5,12 @@ from itertools import compress, count
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.terms.meaning.shapes import COLOURS
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens
 
 _TRADE = frozenset(
-    {
-        "object",
-        "material",
-        "technique",
-        "part",
-        "form",
-        "count",
-        "surface",
-        "decoration",
-        "state",
-        "place",
-        "style",
-        "puff",
-    }
-)
+    ["object", "material", "technique", "part", "form", "count", "surface", "decoration", "state", "place", "style", "puff"]
+)  # fmt: skip
 _BREAKS = _TRADE | {
     "provenance",
     "evidence",
@@ -318,7 +306,9 @@ class NameFinder:
             return False
         if before > 0 and low[before] == "of" and low[before - 1] != "made":
             return True
-        return self._unknown(after, hit) or (self._unknown(before, hit) and not self._sentence_start(before))
+        if self._unknown(after, hit):
+            return True
+        return self._unknown(before, hit) and low[before] not in COLOURS and not self._sentence_start(before)
 
     def _thing_follows(self, i: int) -> bool:
         """ "Pewter Passover plate": the capital after the substance is followed by a thing in small letters."""
