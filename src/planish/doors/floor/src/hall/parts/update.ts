@@ -11,9 +11,7 @@ export function watchWorker(): void {
   if (!("serviceWorker" in navigator)) return;
   void navigator.serviceWorker.register("/floor-worker.js", { scope: "/floor/", updateViaCache: "none" }).then(watch, () => {});
   void navigator.serviceWorker.getRegistration("/floor/").then((found) => (offlineReady.value = Boolean(found?.active)));
-  navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (pressed) location.reload();
-  });
+  navigator.serviceWorker.addEventListener("controllerchange", changeOver);
 }
 
 function watch(found: ServiceWorkerRegistration): void {
@@ -32,6 +30,14 @@ function watch(found: ServiceWorkerRegistration): void {
 }
 
 let pressed = false;
+let reloading = false;
+/** The new build is in charge: open it. Told twice, by the page and by the worker, for a busy tablet may drop one; done once. */
+function changeOver(): void {
+  if (!pressed || reloading) return;
+  reloading = true;
+  location.reload();
+}
+
 /** So long the queue may take; what is not through by then waits for the new build (house default). */
 const FLUSH_MS = 15_000;
 
@@ -43,5 +49,9 @@ export async function update(): Promise<void> {
   const until = Date.now() + FLUSH_MS;
   while (waitingCount.value && Date.now() < until) await new Promise((done) => setTimeout(done, 100));
   pressed = true;
-  newer.value?.postMessage("change over");
+  const next = newer.value;
+  next?.addEventListener("statechange", () => {
+    if (next.state === "activated") changeOver();
+  });
+  next?.postMessage("change over");
 }
