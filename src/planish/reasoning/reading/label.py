@@ -19,11 +19,11 @@ from planish.reasoning.reading.terms.dating.false_dates import (
     without_buyers,
 )
 from planish.reasoning.reading.terms.dating.placing import DatePlacer
+from planish.reasoning.reading.terms.devices import struck_devices
 from planish.reasoning.reading.terms.letters import (
     Inscription,
     find_inscriptions,
     read_letters,
-    struck_devices,
     struck_letters,
 )
 from planish.reasoning.reading.terms.meaning.coats import settle_coats
@@ -54,10 +54,10 @@ from planish.reasoning.reading.terms.naming.names import (
     Name,
     NameFinder,
     names_a_circle,
-    settle_story_places,
     tells_a_life,
 )
 from planish.reasoning.reading.terms.naming.rulers import without_people, without_shown_rulers
+from planish.reasoning.reading.terms.naming.told_places import settle_story_places
 from planish.reasoning.reading.terms.phrasing.lent import settle_buyers
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase, PhraseFinder, is_motif
 from planish.reasoning.reading.terms.phrasing.relations import Relations
@@ -205,7 +205,8 @@ def _part_by(before: Phrase | None) -> str:
     if before is None or before.head is None or (before.head.side == "object" and before.whole):
         return ""
     opens = before.relation == "." and before.headed_first and before.head.side == "part"
-    return before.part if before.relation == "," or opens else ""
+    kept = before.relation == "in" and before.head.side == "object"  # "in walnut case by"
+    return before.part if before.relation == "," or opens or kept else ""
 
 
 def _settle_phrases(

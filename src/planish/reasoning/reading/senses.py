@@ -14,8 +14,14 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     object_seen, material_seen = "", False
     for k, hit in enumerate(hits):
         _settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
-        if tokens.low[hit.first] in _WEARERS and _for_wearers(
-            hit, hits[k + 1] if k + 1 < len(hits) else None
+        if (
+            tokens.low[hit.first] in _WEARERS
+            and _for_wearers(hit, hits[k + 1] if k + 1 < len(hits) else None)
+        ) or (
+            tokens.low[hit.first] in _MOVES
+            and k
+            and hits[k - 1].last == hit.first
+            and hits[k - 1].side == "part"
         ):
             hit.side = "coat"
         elif tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
@@ -167,6 +173,8 @@ def _for_wearers(hit: Hit, after: Hit | None) -> bool:
     return follows and after is not None and after.side in ("material", "object", "surface", "form")
 
 
+_MOVES = frozenset({"swivels", "pivots", "screws", "hinges", "locks", "slides", "folds"})
+""" "handle swivels", "lid hinges": verbs behind the part that moves."""
 _WEARERS = frozenset({"ladies", "gentlemen", "gentleman", "boys", "girls", "children"})
 
 

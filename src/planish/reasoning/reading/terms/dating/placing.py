@@ -299,7 +299,7 @@ class DatePlacer:
                     return _moved(claim, value, "inscribed", "", side="inscription")
                 return _moved(claim, value, "decorated", "")
             elif hit.side == "object" and state is None:
-                break
+                return self._of_company(claim, value, hit, gap)
         aside = (
             state is not None and "," in self.tokens.text[self.tokens.end[state.last - 1] : claim.span.start]
         )
@@ -321,6 +321,12 @@ class DatePlacer:
         told = self.tokens.low[hit.last - 1] in _ORNAMENTED and gap.startswith(" with ")
         opened = told or (is_motif(hit) and gap == " ")
         return opened and "," not in gap and self.made_in >= 0 and not refines(self.made, value)
+
+    def _of_company(self, claim: Claim, value: DateValue, thing: Hit, gap: str) -> Claim | None:
+        """ "lid set with a coin of 1644": once the making is told, the year of a thing that is only mentioned."""
+        if thing.mention and gap == " of " and self.made_in >= 0:
+            return _moved(claim, value, "part_made", thing.entry.value.term)
+        return None
 
     def _heads_clause(self, place: Hit, gap: str) -> bool:
         """ "later inscription, Exeter 1704": town and year set off by a comma are the making's."""

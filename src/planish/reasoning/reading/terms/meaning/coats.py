@@ -10,7 +10,7 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
     """ "Lacquer worn", "tin rubbed", "rope lost": what is worn off or gone is no material of the thing."""
     metal = made = False
     for one, other in pairwise(hits):
-        if one.side == "material" and other.side == "state" and one.last == other.first:
+        if one.side == "material" and other.side == "state" and _partly(low[one.last : other.first]):
             if one.part:
                 other.part = other.part or one.part
             elif _is_gone(one, other, metal and low[one.first - 1 : one.first] in _SET_APART, metal):
@@ -40,6 +40,13 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
             one.part = other.entry.value.kind
         _wear_of_a_coat(one, other, low)
         metal = metal or _is_metal(one)
+
+
+def _partly(between: list[str]) -> bool:
+    """ "silver gone", "silver partly gone"."""
+    return not between or (
+        len(between) == 1 and between[0] in ("partly", "mostly", "largely", "nearly", "almost", "much", "all")
+    )
 
 
 def _wear_of_a_coat(one: Hit, other: Hit, low: list[str]) -> None:

@@ -1,4 +1,4 @@
-"""Things that are only shown: pierced with urns, an urn finial."""
+"""Things that are only shown, and where: pierced with urns, an urn finial, engraved on the lid with arms."""
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
@@ -42,3 +42,29 @@ def _crowns(hit: Hit, phrase: Phrase) -> bool:
         and head.entry.value.term in _CROWNING
         and hit.last == head.first
     )
+
+
+_VERBS = frozenset({"decoration", "technique"})
+_LAID_ON = frozenset({"decoration", "surface"})
+_ORNAMENT = _VERBS | {"surface", "count", "form", "puff", "mark"}
+_UNDER = frozenset({"socle", "plinth", "plinth base", "stand"})
+"""What a figure stands on carries none of its ornament."""
+
+
+def where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) -> None:
+    """ "Engraved with scrolls and shells to the lid", "engraved on the lid with arms": what ornaments the lid."""
+    shown = before if place.first - before.last <= 3 and part not in _UNDER else None
+    if shown is not None and "surface" in shown.sides and place.told not in ("the", "its", "both"):
+        return  # "gilt, on three feet"
+    while shown is not None and shown.sides <= _ORNAMENT and not shown.sides.isdisjoint(_LAID_ON):
+        _ornaments(shown, part)
+        shown = shown.before if shown.joined or shown.relation == "with" else None
+    told = after is not None and after.before is place and after.relation == "with" and before.sides <= _VERBS
+    if told and after is not None and after.sides <= _ORNAMENT:
+        _ornaments(after, part)
+
+
+def _ornaments(phrase: Phrase, part: str) -> None:
+    for hit in phrase.hits:
+        if hit.side in _VERBS or hit.side == "surface":
+            hit.part = part

@@ -332,7 +332,11 @@ class PhraseFinder:
             else:
                 heads = isinstance(item, int) and (
                     self._is_noun(item, piece, noun)
-                    or (noun < 0 and bool(self.phrases) and self._of_state(items, k))
+                    or (
+                        (noun < 0 or self._next_to_part(piece, noun, items[k + 1 : k + 2]))
+                        and bool(self.phrases)
+                        and self._of_state(items, k)
+                    )
                 )
             if heads:
                 bare = 0 <= noun == len(piece) - 1 and _bears_a_device(piece[noun], item)
@@ -364,6 +368,18 @@ class PhraseFinder:
             and after.side == "state"
             and after.first == item + 1
             and not names_damage(after, self.tokens)
+        )
+
+    def _next_to_part(self, piece: list[Item], noun: int, after: list[Item]) -> bool:
+        """ "wick pick lost": behind a part, a word that no list has makes another part of the two, when that is gone or later."""
+        part, said = piece[noun], after[0] if after else None
+        gone = isinstance(said, Hit) and said.entry.value.kind == "replaced"
+        return (
+            gone
+            and isinstance(part, Hit)
+            and isinstance(said, Hit)
+            and part.side == "part"
+            and part.last == said.first - 1
         )
 
     def _is_noun(self, word: int, piece: list[Item], noun: int) -> bool:

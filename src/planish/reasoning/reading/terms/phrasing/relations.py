@@ -8,12 +8,19 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrasing.describing import describe
 from planish.reasoning.reading.terms.phrasing.going_on import DEVICES, beside_motif, goes_on, lists_on
+from planish.reasoning.reading.terms.phrasing.lending import (
+    carry_back,
+    give_to_holder,
+    only_meant_for,
+    only_tells_a_shape,
+    past_shapes,
+)
 from planish.reasoning.reading.terms.phrasing.lent import (
     place_of_what_is_shown,
     substance_of_cover,
     substance_of_ornament,
 )
-from planish.reasoning.reading.terms.phrasing.ornament import WORKED, as_ornament
+from planish.reasoning.reading.terms.phrasing.ornament import WORKED, as_ornament, where_it_is
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif, names_damage
 from planish.reasoning.reading.terms.phrasing.subjects import (
     LAID_ON,
@@ -47,8 +54,9 @@ class Relations:
         """Fill in `part`, `likeness` and `whole` of every phrase, then give them to the words within."""
         for phrase in phrases:
             self._one(phrase, phrase.before)
-        _carry_back(phrases)
+        carry_back(phrases)
         give_ahead(phrases)
+        give_to_holder(phrases)
         for phrase in phrases:
             describe(phrase)
             substance_of_cover(phrase, self.tokens.low)
@@ -61,7 +69,7 @@ class Relations:
                 and phrase.head.side == "part"
                 and "," not in self.tokens.low[before.last : phrase.first]
             ):
-                _where_it_is(before, phrase, after, phrase.head.entry.value.term)
+                where_it_is(before, phrase, after, phrase.head.entry.value.term)
         told_again(phrases, self.tokens.low)
 
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
@@ -86,7 +94,7 @@ class Relations:
             if self.tokens.low[phrase.first - 1] == "for" or (
                 phrase.relation == "for" and phrase.told == "a"
             ):
-                _only_meant_for(phrase)
+                only_meant_for(phrase)
             shown = self._ornament_of(phrase, before)
             phrase.part = before.noun if shown else self._from_before(phrase, before)
         elif phrase.relation == "on" and "material" in phrase.sides and self.main is not None:
@@ -129,6 +137,14 @@ class Relations:
         if phrase.relation == "for" and self._only_a_source(phrase):
             head.side = "coat"
             return
+        if (
+            before is not None
+            and before.head is not None
+            and phrase.told in ("a", "an")
+            and self._next_to(before, phrase)
+        ):
+            head.part = phrase.part = before.part  # "handle a fox's mask"
+            return
         pictured = before is not None and is_picture(before)
         hangs = phrase.relation in ("with", "in", "of", "and")
         if phrase.relation == "on" and before is not None and before.sides == {"decoration"}:
@@ -167,6 +183,11 @@ class Relations:
         made = any(low[i] == "by" and low[i - 1] in _MADE for i in range(max(first - 3, 1), first))
         return made or "from" in low[max(first - 3, 0) : first]
 
+    def _next_to(self, before: Phrase, phrase: Phrase) -> bool:
+        """A part, and right behind it with no stop the article and what the part looks like."""
+        head = before.head
+        return head is not None and head.side == "part" and head.last == before.last == phrase.first - 1
+
     def _part(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """A phrase under a part, or under ornament and marks, which the part before may bear."""
         if head.side == "part" and before is not None and phrase.relation == "of" and before.noun in DEVICES:
@@ -195,7 +216,11 @@ class Relations:
         told = not before.sides.isdisjoint(("decoration", "technique", "state"))
         head = before.head
         if head is None:  # "handles in ormolu cast and chased"
-            return bool(before.part) and before.relation == "in" and before.hits[-1].side in _VERBS
+            return (
+                bool(before.part)
+                and before.relation == "in"
+                and before.hits[-1].side in ("decoration", "technique")
+            )
         return told and head.side == "part" and before.hits[-1].first > head.first
 
     @staticmethod
@@ -343,6 +368,13 @@ class Relations:
             place_of_what_is_shown(phrase, head)
             phrase.part = head.part
             return
+        if (
+            before is self.main
+            and before is not None
+            and phrase.relation == ","
+            and only_tells_a_shape(phrase, head)
+        ):
+            return
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
         free = phrase.relation in _FREE and not phrase.likeness
         if self.main is None and head.entry.value.kind == "sculpture" and self._heads_a_list(phrase):
@@ -373,7 +405,7 @@ class Relations:
         ):
             phrase.whole = True
         elif free and sentence == self.tokens.sentence[self.main.first]:
-            beside = phrase.joined and _past_shapes(before)
+            beside = phrase.joined and past_shapes(before)
             phrase.whole = beside or self.listing
         if phrase.whole:
             if self.main is None:
@@ -463,19 +495,6 @@ class Relations:
             phrase.part = phrase.noun
 
 
-def _past_shapes(before: Phrase | None) -> bool:
-    """ "two pepper pots, lighthouse-shaped, and a mustard pot": over a shape told behind it, the thing before is the object."""
-    while before is not None and before.head is None and before.sides == {"form"}:
-        before = before.before
-    return before is not None and before.whole
-
-
-def _only_meant_for(phrase: Phrase) -> None:
-    """ "extinguisher for charcoal": what a thing is for is not what it is made of."""
-    for hit in phrase.hits:
-        hit.side = "coat" if hit.side == "material" else hit.side
-
-
 def _as_object(head: Hit) -> Hit:
     """A word for a part as well as for a thing, before any thing was named (what was denied is none): a bowl."""
     thing = next((entry for entry in head.entries if entry.side == "object"), None)
@@ -485,62 +504,6 @@ def _as_object(head: Hit) -> Hit:
     return head
 
 
-def _carry_back(phrases: list[Phrase]) -> None:
-    """ "ivory and silver handle": a phrase without a noun, joined to the next, speaks of what the next does."""
-    after: Phrase | None = None
-    for phrase in reversed(phrases):
-        if (
-            after is not None
-            and after.joined
-            and not (after.head is not None and is_motif(after.head))
-            and not phrase.noun
-            and not phrase.made
-            and phrase.relation == after.relation
-            and after.first - phrase.last <= 2
-            and (
-                any(
-                    side in phrase.sides and side in after.sides
-                    for side in ("material", "place", "surface", "decoration")
-                )
-                or (_only_ornament(phrase) and _only_ornament(after))
-            )
-        ):
-            phrase.part, phrase.likeness = after.part, after.likeness
-        after = phrase
-
-
-def _only_ornament(phrase: Phrase) -> bool:
-    """ "gadroon and shell border": ornament, and at most the part that bears it."""
-    return "decoration" in phrase.sides <= {"decoration", "part"} and phrase.relation not in (
-        "with",
-        "in",
-        "of",
-    )
-
-
-_UNDER = frozenset({"socle", "plinth", "plinth base", "stand"})
-"""What a figure stands on carries none of its ornament."""
-
-
-def _where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) -> None:
-    """ "Engraved with scrolls and shells to the lid", "engraved on the lid with arms": what ornaments the lid."""
-    shown = before if place.first - before.last <= 3 and part not in _UNDER else None
-    if shown is not None and "surface" in shown.sides and place.told not in ("the", "its", "both"):
-        return  # "gilt, on three feet"
-    while shown is not None and shown.sides <= _ORNAMENT and not shown.sides.isdisjoint(_LAID_ON):
-        _ornaments(shown, part)
-        shown = shown.before if shown.joined or shown.relation == "with" else None
-    told = after is not None and after.before is place and after.relation == "with" and before.sides <= _VERBS
-    if told and after is not None and after.sides <= _ORNAMENT:
-        _ornaments(after, part)
-
-
-def _ornaments(phrase: Phrase, part: str) -> None:
-    for hit in phrase.hits:
-        if hit.side in _VERBS or hit.side == "surface":
-            hit.part = part
-
-
 _SIZED = (["x"], ["×"], ["by"], ["cm"], ["mm"], ["in"], ["ins"], ["inches"], ["."], ["½"], ["¼"])
 _DAMAGES = frozenset(
     {"crack", "cracks", "chip", "chips", "hole", "holes", "dent", "dents", "hairline", "riveted"}
@@ -548,11 +511,6 @@ _DAMAGES = frozenset(
 _MADE = frozenset({"made", "forged", "carved", "built", "turned", "given", "used", "owned", "worn", "done"})
 _INCHES = (["inch"], ["inches"], ["cm"], ["mm"])
 _NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
-_VERBS = frozenset({"decoration", "technique"})
-_LAID_ON = frozenset({"decoration", "surface"})
-_ORNAMENT = _VERBS | {"surface", "count", "form", "puff", "mark"}
-
-
 _SOME = frozenset({"one", "two", "both", "all", "some"})
 _TOLD = frozenset({"state", "puff"})
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
