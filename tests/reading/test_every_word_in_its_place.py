@@ -122,10 +122,11 @@ def parts(things: Iterator[Word], metals: Iterator[Word]) -> Iterator[Sentence]:
     """Every part, of a metal of its own; then what befell it."""
     for (written, part), thing, metal, damage in zip(PARTS, things, metals, cycle(DAMAGE), strict=False):
         own = next(metals)
-        yield (
-            f"{metal[0]} {thing[0]} with {own[0]} {written}",
-            named(thing, metal, material=[f"{own[1]} of {part}"], part=[f"{part} of {part}"]),
-        )
+        if not run_together(own, (written, part)):
+            yield (
+                f"{metal[0]} {thing[0]} with {own[0]} {written}",
+                named(thing, metal, material=[f"{own[1]} of {part}"], part=[f"{part} of {part}"]),
+            )
         yield (
             f"{metal[0]} {thing[0]}, {written} {damage[0]}",
             named(thing, metal, part=[f"{part} of {part}"], state=[f"{damage[1]} of {part}"]),
