@@ -284,6 +284,7 @@ _PUT = tuple(
         "among",
         "amidst",
         "at",
+        "to",
     )
 )
 

@@ -45,6 +45,7 @@ _SAID_BEHIND = re.compile(
 )
 """10 in. H. 4 in. W.: as many words of size as figures, and a figure came first, so each word speaks of the one before it."""
 _LETTERS = re.compile(r"[^\W\d_]+|⌀")
+_OF_LENGTH = frozenset({"height", "width", "depth", "diameter", "length", "circumference", "thickness"})
 _NEXT_SIZE = re.compile(
     r" ?(?:of|inc\.?|incl\.?|including|excluding|across|over|at|to|\() ?[^.;\n\d]{0,24}\d", re.IGNORECASE
 )
@@ -244,7 +245,10 @@ def _look_after(text: str, table: UnitTable, item: Item, *, leads: bool = False)
         return
     if "(" in text[item.end : after.start(1)] and ")" not in text[after.end(1) : after.end() + 1]:
         return
-    item.role_word, item.role, item.over = word, table.roles.get(word, ""), after[2] or ""
+    role = table.roles.get(word, "")
+    if item.unit is not None and item.unit.base != "mm" and role in _OF_LENGTH:
+        return  # "10.6 troy oz. Diameter 18 cm"
+    item.role_word, item.role, item.over = word, role, after[2] or ""
     item.end = after.end() if after[2] or text[after.end() - 1] == ")" else after.end(1)
     unit = _unit_at(text, table, item.end) if item.unit is None else None
     if unit and _is_unit(text, item, unit):

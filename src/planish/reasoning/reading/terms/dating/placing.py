@@ -125,11 +125,13 @@ class DatePlacer:
         """Among the letters on the object, right behind them, or a plain year behind a word of lettering."""
         if self.lettered and any(a <= start and end <= b for a, b in self.lettered):
             return True
+        if value.said == "the date" and _may_be_written(value):
+            return True  # "has the date 1652 pricked in it"
         told = not value.said or value.said in AND_THE_DATE
         plain = value.event == "body_made" and told and _may_be_written(value)
         return plain and (
             after_letters(self.tokens, self.hits, self.starts, start, value.said)
-            or any(start - b == 1 for _, b in self.lettered)
+            or any(start - b == 1 or self.tokens.text[b:start] == " - " for _, b in self.lettered)
         )
 
     def _closes_the_label(self, claim: Claim, value: DateValue) -> bool:
@@ -150,8 +152,9 @@ class DatePlacer:
         phrase = self.when.get(bisect_left(self.tokens.start, claim.span.start))
         if phrase is None or claim.part:
             return None
-        if phrase.likeness:
-            return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
+        if phrase.likeness or _is_a_taste(claim, value, phrase):
+            kind = "likeness" if phrase.likeness else "style"
+            return replace(claim, side="style", value=TermValue(term=claim.words, kind=kind))
         head, first = phrase.head, bisect_left(self.tokens.start, claim.span.start)
         if first and head is not None and head.side == "mark" and self.tokens.low[first - 1] in _FALSE:
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="likeness"))
@@ -472,6 +475,30 @@ _TIMES = frozenset(
         "part",
         "middle",
         "style",
+    }
+)
+
+
+def _is_a_taste(claim: Claim, value: DateValue, phrase: Phrase) -> bool:
+    """ "A rococo frieze", "engraved baroque flowers": the taste of an ornament or a part, which dates nothing."""
+    taste = value.period != "" and claim.words.lower() in _TASTES
+    if not taste or phrase.head is not None:
+        return taste and phrase.head is not None and phrase.head.side == "part"
+    return phrase.relation != "" and "decoration" in phrase.sides and "material" not in phrase.sides
+
+
+_TASTES = frozenset(
+    {
+        "rococo",
+        "baroque",
+        "gothic",
+        "neoclassical",
+        "neo-classical",
+        "renaissance",
+        "régence",
+        "regence",
+        "art nouveau",
+        "art deco",
     }
 )
 

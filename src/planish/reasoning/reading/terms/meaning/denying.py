@@ -85,7 +85,7 @@ def _list_end(hits: list[Hit], k: int, low: list[str]) -> int:
     while last + 1 < len(hits) and hits[last].side == hits[last + 1].side == "state":
         between = low[hits[last].last : hits[last + 1].first]
         last += 1
-        if "or" in between and len(between) <= 2:
+        if "or" in between and (len(between) <= 2 or between[-2:] == ["signs", "of"]):
             return hits[last].last
         if between != [","]:
             break

@@ -287,6 +287,8 @@ _SO = frozenset(
         "more",
         "a",
         "little",
+        "touch",
+        "trifle",
         "bit",
         "but",
         "not",

@@ -31,7 +31,18 @@ def _stands_firm(first: int, last: int, low: list[str]) -> bool:
     return last - first == 1 and told and low[last : last + 1] in _FIRM
 
 
-_FIRM = (["well"], ["firm"], ["firmly"], ["straight"], ["true"], ["level"], ["flat"], ["proud"], ["even"])
+_FIRM = (
+    ["for"],
+    ["well"],
+    ["firm"],
+    ["firmly"],
+    ["straight"],
+    ["true"],
+    ["level"],
+    ["flat"],
+    ["proud"],
+    ["even"],
+)
 
 
 def _dates(first: int, last: int, _low: list[str]) -> bool:
@@ -51,7 +62,60 @@ def _between_families(first: int, last: int, low: list[str]) -> bool:
 
 
 def _is_lower_case(first: int, _last: int, low: list[str]) -> bool:
-    return first > 0 and low[first - 1] in ("lower", "upper")
+    """ "Lower case", "as is the case", "in this case"."""
+    said = low[max(0, first - 2) : first] in (["is", "the"], ["in", "any"], ["in", "this"], ["in", "that"])
+    return said or (first > 0 and low[first - 1] in ("lower", "upper"))
+
+
+def _is_a_little(first: int, last: int, low: list[str]) -> bool:
+    """ "A touch rubbed": a little, and no maker's touch."""
+    return first > 0 and low[first - 1] == "a" and low[last : last + 1] in _TOUCHED
+
+
+_TOUCHED = tuple(
+    [word]
+    for word in (
+        "rubbed",
+        "worn",
+        "thin",
+        "tired",
+        "bent",
+        "loose",
+        "later",
+        "soft",
+        "light",
+        "heavy",
+        "dirty",
+        "marked",
+        "faded",
+        "bruised",
+        "of",
+    )
+)[:-1]
+
+
+def _how_well(first: int, last: int, low: list[str]) -> bool:
+    """ "A well defined barb", "well struck marks"."""
+    after = low[last] if last < len(low) else ""
+    return last - first == 1 and (after == "-" or after in _WELL or (after.endswith("ed") and len(after) > 4))
+
+
+_WELL = frozenset({"made", "struck", "cast", "worn", "kept", "cut", "drawn", "known", "done", "set"})
+
+
+def _this_one(first: int, last: int, low: list[str]) -> bool:
+    """ "The present silver beaker" is the one here, and nothing is said to be still there."""
+    return last - first == 1 and low[first - 1 : first] in (["the"], ["our"]) and low[last : last + 1] != []
+
+
+def _of_post(first: int, _last: int, low: list[str]) -> bool:
+    return first > 0 and low[first - 1] in ("postage", "revenue", "trading", "letter")
+
+
+def _is_done(first: int, last: int, low: list[str]) -> bool:
+    """ "To insert a stick", "to support the candle", "to keep the water hot": a verb."""
+    opens = low[last : last + 1] in (["a"], ["an"], ["the"], ["its"], ["it"])
+    return last - first == 1 and first > 0 and low[first - 1] == "to" and opens
 
 
 def _runs_across(_first: int, last: int, low: list[str]) -> bool:
@@ -68,6 +132,24 @@ _TURNS: Mapping[str, _Turn] = {
     "marriage": _between_families,
     "case": _is_lower_case,
     "cross": _runs_across,
+    "touch": _is_a_little,
+    "sign": _after(frozenset({"of"})),
+    "signs": _after(frozenset({"of"})),
+    "well": _how_well,
+    "present": _this_one,
+    "stamp": _of_post,
+    "stamps": _of_post,
+    "insert": _is_done,
+    "support": _is_done,
+    "keep": _is_done,
+    "rest": _is_done,
+    "seal": _is_done,
+    "cover": _is_done,
+    "mirror": _after(frozenset({"-", "polished", "polish", "finish"})),
+    **dict.fromkeys(
+        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
+        _after(frozenset({"o'clock", "o’clock", "oclock", "o"})),
+    ),
     "compendium": _after(frozenset({"of"})),
     "leaning": _after(frozenset({"over", "on", "upon", "against", "towards", "across", "out"})),
     "leans": _after(frozenset({"over", "on", "upon", "against", "towards", "across", "out"})),

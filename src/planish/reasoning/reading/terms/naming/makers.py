@@ -167,8 +167,10 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
 def _with_surname(finder: NameFinder, end: int, at: int) -> int:
     """ "by Nathan Quill,": behind one capital alone, a word of the trade with a capital before a stop is a surname."""
     tokens, hit = finder.tokens, finder.at.get(end)
-    if end != at + 1 or hit is None or hit.side not in _SURNAMES or hit.last != end + 1:
+    if end <= at or hit is None or hit.side not in _SURNAMES or hit.last != end + 1:
         return end
+    if end > at + 1 and hit.side != "decoration":
+        return end  # "by Abel Thorn Shepherd," goes on, "by Abel Thorn Silver," does not
     stops = hit.last >= len(tokens) or not tokens.low[hit.last][0].isalnum()
     return hit.last if tokens.cap[at] == tokens.cap[end] == CAPITAL and stops else end
 

@@ -121,7 +121,7 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     if hit.side == "style":
         return before
     if hit.side == "form" and head is None and not phrase.noun:
-        return phrase.relation == "of"
+        return phrase.relation in ("of", "is")
     if hit.side == "form":
         told = head is None and phrase.relation == "is"
         return before or told or (head is not None and hit.first == head.last and hit.last == phrase.last)

@@ -286,6 +286,8 @@ class Relations:
             return before.part if not few and self._names_a_thing(before, phrase) else ""
         if phrase.told == "each" and before.part and self.main is not None and not self._counted():
             return before.part  # "box of counters, each engraved"
+        if phrase.told == "its" and before.part and before.relation == "." and "surface" in sides:
+            return before.part  # "The figure retains its original gilding"
         if phrase.told in _SOME and not before.part and sides <= _FRAGMENT and self._counted():
             return phrase.told
         return self._shared_part(phrase, before)
@@ -430,6 +432,8 @@ class Relations:
         """ "pierced with urns and swags": what is worked into a thing is its ornament, no second thing."""
         if phrase.relation == "with" and before.part in DEVICES and phrase.first - before.last <= 2:
             return True  # "crest of an arm with a dagger"
+        if phrase.relation == "with" and phrase.told in ("his", "her", "their") and beside_motif(before):
+            return True  # "a soldier with his rifle"
         if phrase.joined:
             struck = self.tokens.low[phrase.last : phrase.last + 1] in (["mark"], ["marks"], ["stamp"])
             return (
