@@ -56,8 +56,10 @@ def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: L
     if hit.side == "count":
         if before is not None and before.last == hit.first and before.side in ("material", "technique"):
             _as_thing(hit, tokens, lexicon)
-        if hit.side == "count" and word == "set" and _set_down(hit.last, tokens.low):
+        if hit.side == "count" and word == "set" and _set_down(hit, tokens, lexicon):
             hit.side = "coat"
+        elif hit.side == "count" and word == "various" and tokens.low[hit.first - 1] in _AMONG:
+            hit.side = "coat"  # "inlaid in various woods"
     elif hit.side == "mark" and word == "no" and tokens.low[hit.last - 1] == ".":
         _as_denial(hit, tokens, lexicon)
 
@@ -81,10 +83,12 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] in ("shaped", "scroll"):
         _shaped_like(hit, hits, k, tokens, lexicon)
-    elif low[hit.last - 1] in _BESIDE and low[hit.last : hit.last + 1] in _BESIDE[low[hit.last - 1]]:
+    elif _says_how(hit, hits, k, low):
         hit.side = "coat"
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
-        stones = any(e.value.kind in _STONES for h in hits[k + 1 : k + 4] for e in h.entries)
+        stones = any(
+            e.value.kind in _STONES and e.value.term != "hair" for h in hits[k + 1 : k + 4] for e in h.entries
+        )
         if not stones:
             hit.choose(Entry("decoration", TermValue(term="inset", kind="worked")))
 
@@ -188,7 +192,11 @@ def _is_verb(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
     return i >= 0 and (told or tokens.low[i] in ",;.") and after[0].isalpha() and after != "and"
 
 
+_TWISTED = frozenset({"inlay", "stringing", "banding", "border", "edge", "edging", "moulding", "rim"})
 _BESIDE = {
+    "complete": (["the"], ["this"], ["a"], ["an"]),
+    "later": (["been"], ["became"]),
+    "true": (["to"],),
     "hanging": (["from"], ["down"], ["below"], ["beneath"]),
     "brushed": (["in"], ["with"], ["on"]),
 }
@@ -201,6 +209,17 @@ def _tells_where(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:
     follows = before is not None and before.last == hit.first and before.side in ("object", "part")
     after = tokens.low[hit.last : hit.last + 1]
     return follows and (not after or after[0] not in ("of", "the", "with"))
+
+
+def _says_how(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> bool:
+    """Verbs of a clause; the rope of "ebony rope inlay"; "pendant fruit", which hangs down and is no jewel."""
+    word = low[hit.last - 1]
+    if word in _BESIDE:
+        return low[hit.last : hit.last + 1] in _BESIDE[word]
+    after = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
+    if after is None or word not in ("rope", "pendant"):
+        return False
+    return after.entry.value.term in _TWISTED if word == "rope" else after.side in ("decoration", "part")
 
 
 _TOLD = frozenset({"was", "were", "is", "are", "been"})
@@ -257,9 +276,22 @@ def _goes_round(before: Hit, hit: Hit) -> bool:
     )
 
 
-def _set_down(after: int, low: list[str]) -> bool:
-    """ "set w/ five opals", "set atop a base": no set of things."""
-    return low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+def _set_down(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> bool:
+    """ "set w/ five opals", "set atop a base", "diamond-set eagle", "claw set amethysts": no set of things."""
+    low, after = tokens.low, hit.last
+    if hit.last - hit.first > 1:
+        return False
+    glued = hit.first > 0 and tokens.text[tokens.end[hit.first - 1] : tokens.start[hit.first]] == "-"
+    follower = low[after] if after < len(low) else "."
+    plain = follower.isalpha() and hit.first > 0 and low[hit.first - 1].isalpha()
+    verb = plain and follower not in _SET_OF and follower not in lexicon.numbers
+    described = verb and low[hit.first - 1] not in _SETS
+    return glued or described or low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+
+
+_SET_OF = frozenset({"of", "for", "comprising", "consisting", "made", "and"})
+_SETS = frozenset({"a", "the", "this", "full", "part", "complete", "small", "large", "fine", "good", "rare"})
+_AMONG = frozenset({"in", "of", "with", "from", "and"})
 
 
 _PUT = tuple(

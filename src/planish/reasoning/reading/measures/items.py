@@ -57,7 +57,8 @@ _IS_SIZE = re.compile(
 _SAID_AFTER = frozenset({"high", "tall", "wide", "long", "deep", "across"})
 """Words of size that follow their figure; behind a comma any other belongs to the figure after it: "10 in, diam. 20"."""
 _IN_STATE = re.compile(
-    r" (?:when |fully |if )?(extended|open|opened|closed|folded|unfolded|unextended)\b(?! [a-z]{4})",
+    r" (?:when |fully |if |with (?:the )?(?:handle|handles|lid|leaves|flap|flaps) )?"
+    r"(extended|open|opened|closed|folded|unfolded|unextended|raised|up|down)\b(?! [a-z]{4})",
     re.IGNORECASE,
 )
 _OVER = re.compile(

@@ -12,7 +12,7 @@ from planish.records import MeasureValue, Problem
 
 _JOIN = re.compile(r"\.?\s*(?:x|×|X|by|\*)\s*\(?\s*$")
 _ADD = re.compile(r"\.?,?\s*(?:and\s+|&\s*)?$")
-_TWICE = re.compile(r"[\s.]*[(/|,;=\[]?\s*(?:or\s+)?$")
+_TWICE = re.compile(r"[\s.]*[(/|,;=\[–—-]?\s*(?:or\s+)?$")
 _LABEL = re.compile(r"(?:^|[\n|;.(])\s*([^\W\d_][^\d:;|\n]{0,40}):\s*$")
 _LETTER = re.compile(r"(?:^|[\n|;,]|\s)\(?([A-Z]{1,2}|[a-z])\)[ \t]*(?:([^\W\d_]{2,20})\s*:?\s*)?$")
 _AFTER = re.compile(r"\.?\s*\(\s*([A-Za-z][A-Za-z ,'-]{1,30}?)\s*\)?\s*(?=\)|\n|$)")
@@ -38,6 +38,12 @@ _OF_WHOLE = frozenset(
         "confirmed",
         "installed",
         "measure",
+        "in",
+        "inches",
+        "cm",
+        "mm",
+        "centimetres",
+        "millimetres",
     ]
 )
 _ORDER = ("height", "width", "depth")
@@ -316,6 +322,7 @@ _NO_PARTS = (
 
 
 def _part_name(words: str) -> str:
+    words = words.rpartition(". ")[2]  # "Japan, Edo period. Dimensions: ..."
     kept = [w for w in re.split(r"[\s,()]+", words.lower()) if w and w not in _OF_WHOLE]
     return " ".join(kept[:4])
 

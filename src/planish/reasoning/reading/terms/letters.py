@@ -6,7 +6,7 @@ from itertools import compress, count
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
-from planish.reasoning.reading.tokens import CAPITALS, LOWER, Tokens
+from planish.reasoning.reading.tokens import CAPITAL, CAPITALS, LOWER, Tokens
 
 _OPEN = {'"': '"', "“": "”", "‘": "’", "'": "'", "«": "»", "„": "“"}
 _QUOTES = frozenset(_OPEN)
@@ -215,8 +215,16 @@ def _line_end(tokens: Tokens, i: int, lexicon: Lexicon) -> int:
             ahead = low[i + 1 : i + 14]
             if ":" in ahead or "]" in ahead:
                 break
+        if low[i] == "." and i + 2 < n and tokens.cap[i + 1] == CAPITAL and _begins_anew(tokens, i + 1):
+            break
         i += 1
     return i
+
+
+def _begins_anew(tokens: Tokens, i: int) -> bool:
+    """ "Marks: 925 stamp. Georgian, circa 1800": behind the stop of a word in small letters a sentence begins."""
+    small = tokens.cap[i - 2] == LOWER and tokens.low[i - 2].isalpha() and len(tokens.low[i - 2]) > 3
+    return small and tokens.cap[i] == CAPITAL and len(tokens.low[i]) > 3
 
 
 _WHERE = frozenset(

@@ -133,7 +133,7 @@ def _part_after(hits: list[Hit], k: int, tokens: Tokens) -> str:
     crossed = 0
     for follower in hits[k + 1 : k + 5]:
         between = tokens.low[at : follower.first]
-        if len(between) > 4 or any(word not in BRIDGES for word in between):
+        if len(between) > 4 or not (all(word in BRIDGES for word in between) or _reaches_to(hit, between)):
             break
         if between and not _reaches_over(hit, between):
             break
@@ -188,6 +188,20 @@ def _of_the_paint(hits: list[Hit], k: int, low: list[str]) -> str:
     return after.entry.value.term if after is not None and painted and near else ""
 
 
+def _reaches_to(hit: Hit, between: list[str]) -> bool:
+    """ "Restoration to brushing slide", "repair to lower right foot": one or two words between tell which."""
+    which = between[1:]
+    return (
+        hit.side == "state"
+        and between[:1] == ["to"]
+        and 0 < len(which) < 3
+        and all(word.isalpha() and len(word) > 3 and word not in _SAYS_MORE for word in which)
+    )
+
+
+_SAYS_MORE = frozenset(
+    {"with", "and", "from", "their", "some", "other", "which", "over", "under", "near", "above", "below"}
+)
 _WHERE = (["at"], ["near"], ["in"], ["on"])
 """Behind "hinge broken" these tell only where: "at one side"."""
 

@@ -42,6 +42,7 @@ _NEVER_AFTER = {
 """Behind which words each of them says when, how or where, and names nothing."""
 
 
+_DONE = ("ed", "cast", "worn", "made", "cut", "drawn")
 _DESCRIBES = frozenset({"form", "material", "surface", "decoration", "technique", "place", "count", "puff"})
 
 
@@ -59,6 +60,8 @@ def _names_nothing(hit: Hit, before: Hit | None, low: list[str]) -> bool:
     if never is None or hit.first == 0:
         return False
     word = low[hit.first - 1]
+    if low[hit.first] == "well" and low[hit.last : hit.last + 1] != [] and low[hit.last].endswith(_DONE):
+        return True  # "and well carved"
     described = before is not None and before.last == hit.first and before.side in _DESCRIBES
     if described and word not in never:
         return False

@@ -15,10 +15,11 @@ _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 def _pass_over_shapes(phrase: Phrase) -> None:
     """ "of oval form": the shape is told, and "form" hedges nothing. "Pierced for hanging", "holding a ball": no shape of it."""
     shaped = phrase.hits[-1].entry.value.term == "form" if phrase.hits else False
+    some = phrase.told in ("one", "two") and "material" in phrase.sides  # "two small mosaics"
     if (
         phrase.head is None
         and not shaped
-        and (phrase.relation == "for" or (phrase.told in ("a", "an") and phrase.relation == "with"))
+        and (phrase.relation == "for" or (phrase.told in ("a", "an") and phrase.relation == "with") or some)
     ):
         for hit in phrase.hits:
             hit.side = "coat" if hit.side == "form" else hit.side
@@ -85,7 +86,8 @@ def _part_within(hit: Hit, phrase: Phrase) -> str:
         return _state_of(hit, phrase)
     if hit.side == "puff":
         behind = head is not None and hit.first == head.last and hit.last == phrase.last
-        return phrase.part if before or behind else ""
+        told = head is None and phrase.relation == "is" and hit.last == phrase.last
+        return phrase.part if before or behind or told else ""
     if hit.side == "count":
         return phrase.part if phrase.noun and (head is None or before) else ""
     return phrase.part if _speaks_of_the_noun(hit, phrase) else ""
@@ -123,7 +125,7 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     if hit.side == "form" and head is None and not phrase.noun:
         return phrase.relation in ("of", "is")
     if hit.side == "form":
-        told = head is None and phrase.relation == "is"
+        told = head is None and (phrase.relation == "is" or _before_its_substance(hit, phrase))
         return before or told or (head is not None and hit.first == head.last and hit.last == phrase.last)
     if hit.side != "place":
         return hit.side in _OF_PARTS
@@ -132,7 +134,14 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     return before or phrase.told == "the" or phrase.headed_first or (head is None and not phrase.noun)
 
 
-_PLACED = frozenset({"front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"})
+_PLACED = frozenset(
+    {"leaf", "front", "back", "sides", "top", "bottom", "inside", "interior", "exterior", "edge"}
+)
+
+
+def _before_its_substance(shape: Hit, phrase: Phrase) -> bool:
+    """ "drawer linings made of solid oak"."""
+    return any(other.first == shape.last and other.side == "material" for other in phrase.hits)
 
 
 def _next_is_noun(hit: Hit, phrase: Phrase) -> bool:

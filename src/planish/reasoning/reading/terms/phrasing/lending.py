@@ -59,7 +59,7 @@ def carry_back(phrases: list[Phrase]) -> None:
                 or (_only_ornament(phrase) and _only_ornament(after))
             )
         ):
-            phrase.part, phrase.likeness = after.part, after.likeness
+            phrase.part, phrase.likeness = after.part or phrase.part, after.likeness
         after = phrase
 
 

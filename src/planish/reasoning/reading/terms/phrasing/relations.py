@@ -75,7 +75,7 @@ class Relations:
     def _one(self, phrase: Phrase, before: Phrase | None) -> None:
         copy = self._likeness(phrase, before)
         head = phrase.head
-        if phrase.made and not (phrase.joined and head is not None and head.side == "part"):
+        if phrase.made and not (head is not None and head.side == "part"):
             phrase.part = phrase.made
             if head is not None and head.side == "object" and phrase.joined and beside_motif(before):
                 as_ornament(head, before.part if before is not None else "")
@@ -117,6 +117,8 @@ class Relations:
                     and low[hit.last + 1 : hit.last + 2] not in _SIZED
                 ):
                     hit.side = "coat"
+            elif hit.side == "count" and self._counts_some(hit, phrase):
+                hit.side = "coat"
             elif hit.side == "count" and low[hit.last : hit.last + 1] in _INCHES:
                 hit.side = "coat"  # "silvered circles, five inch"
             elif hit.side == "puff" and not hit.part and self.main not in (None, phrase):
@@ -176,6 +178,11 @@ class Relations:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
         if before is not None and (phrase.relation not in _FREE or beside_motif(before)):
             place_of_what_is_shown(phrase, head)
+
+    def _counts_some(self, hit: Hit, phrase: Phrase) -> bool:
+        """ "twelve compartments; three have lids": some of what was named."""
+        alone = phrase.hits == [hit] and not phrase.noun and self.main not in (None, phrase)
+        return alone and self.tokens.low[hit.last : hit.last + 1] in _HAVE
 
     def _only_a_source(self, phrase: Phrase) -> bool:
         """ "From a church", "made by a blacksmith": where a thing is from and who made it are not shown on it."""
@@ -250,6 +257,10 @@ class Relations:
 
     def _also_shown(self, phrase: Phrase, before: Phrase) -> bool:
         """ "grille with scrolls and flowers": two nouns of ornament on one part; a verb ("and engraved") may tell of the whole."""
+        if {"decoration"} == before.sides == phrase.sides and len(before.hits) == 1 < len(phrase.hits):
+            return (
+                before.head is None and phrase.first - before.last == 1
+            )  # "with embossed and chased thistles"
         return all(
             piece.sides == {"decoration"}
             and not any(self.tokens.low[h.last - 1].endswith("ed") for h in piece.hits)
@@ -299,6 +310,13 @@ class Relations:
         """The part of the phrase before, where this one goes on telling of it."""
         relation, sides = phrase.relation, phrase.sides
         one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
+        if (
+            relation == "("
+            and sides == {"material"}
+            and before.head is not None
+            and before.head.side == "part"
+        ):
+            return before.part  # "mounts (German silver)"
         if one_sentence and relation == "is":
             return told_of(phrase, before, self.tokens)
         if one_sentence and relation in _SHARED and before.part and self._shared(phrase):
@@ -509,6 +527,7 @@ def _as_object(head: Hit) -> Hit:
 
 
 _SIZED = (["x"], ["×"], ["by"], ["cm"], ["mm"], ["in"], ["ins"], ["inches"], ["."], ["½"], ["¼"])
+_HAVE = (["have"], ["has"], ["are"], ["is"], ["were"], ["with"], ["retain"])
 _DAMAGES = frozenset(
     {"crack", "cracks", "chip", "chips", "hole", "holes", "dent", "dents", "hairline", "riveted"}
 )
