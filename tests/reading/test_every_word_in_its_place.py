@@ -60,8 +60,10 @@ OBJECTS: list[Word] = [
     and CAPACITIES.isdisjoint(p.replace("-", " ").split())
 ]
 TWO_WAYS = ("well", "wells", "wick hole", "wick holes")
-"""Parts that the words of a state beside them may take to themselves: well made up, a wick hole."""
-PARTS: list[Word] = [(p, e.value.term) for p, e in BY_SIDE["part"] if p not in TWO_WAYS]
+"""Parts that the words of a state beside them may take to themselves: well made up, a wick hole; so may a metal the wire of "steel wire grips"."""
+PARTS: list[Word] = [
+    (p, e.value.term) for p, e in BY_SIDE["part"] if p not in TWO_WAYS and not p.startswith("wire ")
+]
 METAL: list[Word] = [
     (p, e.value.term)
     for p, e in BY_SIDE["material"]

@@ -232,7 +232,7 @@ class Assembly:
         if said := _SAID_TO_BE.search(self.tokens.text, max(0, end - 40), end):
             return self._part_ends.get(said.start(), "") or self._company_ends.get(said.start(), "")
         if found.item.prefixed and len(found.item.role_word) > 2:
-            return self._part_ends.get(end, "")
+            return self._part_ends.get(end, "") or self._company_ends.get(end, "")
         return self._clause_ends.get(end, "") if found.role in _SPANS else ""
 
     def _sized_before(self, start: int) -> str:

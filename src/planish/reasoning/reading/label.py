@@ -165,7 +165,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for maker in makers:
         before = said_before.get(maker.first)
         liked = before is not None and before.likeness
-        part = "" if liked else _part_by(before)
+        part = "" if liked else _part_by(before, by=maker.qualifier == "by")
         if maker.value.copies == "yes" and _shows_a_scene(before):
             part = "decoration"
         assembly.maker(of_the_model(maker) if liked else maker, part=part)
@@ -198,14 +198,15 @@ def _shows_a_scene(before: Phrase | None) -> bool:
     )
 
 
-def _part_by(before: Phrase | None) -> str:
+def _part_by(before: Phrase | None, *, by: bool) -> str:
     """The part that the phrase right before a maker tells of: ", body by", ". The dial by", "lid of 1890 by"."""
     while before is not None and not before.noun and before.relation in ("of", ",") and not before.hits:
         before = before.before
     if before is None or before.head is None or (before.head.side == "object" and before.whole):
         return ""
     opens = before.relation == "." and before.headed_first and before.head.side == "part"
-    kept = before.relation == "in" and before.head.side == "object"  # "in walnut case by"
+    in_case = before.relation == "in"  # "in walnut case by"
+    kept = before.head.side == "object" and (in_case or (by and before.relation == "with"))
     return before.part if before.relation == "," or opens or kept else ""
 
 

@@ -427,7 +427,9 @@ def _ornament(_senses: _Senses, beside: _Beside) -> str:
 def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
     """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry. A leaf is one of a table."""
     before = beside.before
-    if beside.numbered and senses["part"].value.term != "leaf":
+    broken = beside.follower is not None and beside.follower.side == "state"
+    told = beside.numbered and senses["part"].value.term != "leaf"
+    if told or (broken and beside.object_seen in ("sculpture", "religious")):
         return "part"
     if senses["part"].value.term in _OF_ARMOUR:
         return "part" if beside.object_seen == "arms" else "decoration"
@@ -437,7 +439,8 @@ def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
     if before is None:
         return "decoration"
     lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN
-    told = beside.object_seen == "clocks" or before.side in ("count", "form")
+    made = before.side == "material" and senses["part"].value.term == "rosette"
+    told = made or beside.object_seen == "clocks" or before.side in ("count", "form")
     return "part" if lit or told else "decoration"
 
 

@@ -51,8 +51,20 @@ def _styled(s: Sheet, found: Dated) -> None:
     i = found.next
     if t.kind[i] in (k.DASH, k.QUOTE) and t.kind[i + 1] == k.STYLE:
         i += 1
-    if t.kind[i] == k.STYLE:
-        found.grain, found.next = "style", i + 1
+    in_design = (
+        t.kind[i] == k.FILL and i + 1 < len(t.kind) and _word(t, i) == "in" and _word(t, i + 1) in _STYLES
+    )
+    if t.kind[i] == k.STYLE or in_design or (found.grain == "century" and _word(t, i) in _LENT):
+        found.grain, found.next = "style", i + 1 + in_design
+
+
+_STYLES = frozenset({"design", "style", "form", "manner", "taste", "type"})
+_LENT = frozenset({"form", "design", "shape"})
+""" "A 17th-century form still made in 1800", "circa 1650 in design": the model's years."""
+
+
+def _word(t: Tokens, i: int) -> str:
+    return t.text[t.start[i] : t.end[i]].lower() if i < len(t.start) else ""
 
 
 def point(s: Sheet, i: int, ref: Dated | None) -> Dated | None:

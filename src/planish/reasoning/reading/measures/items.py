@@ -202,6 +202,8 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
         return
     if len(before[2]) == 1 and before[3] and window[: before.start(2)].endswith("."):
         return
+    if before[2].lower() == "weight" and window[before.end(2) :].lstrip().startswith(","):
+        return  # "lead weight, 56 lb"
     item.prefixed = True
     item.role_word = unit_key(before[2])
     item.role = table.roles.get(item.role_word, "")

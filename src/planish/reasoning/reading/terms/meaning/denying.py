@@ -34,6 +34,8 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
     if "none" in low or "nil" in low:
         _answered_none(hits, low)
     for k, hit in enumerate(hits):
+        if hit.side == "state" and low[hit.last - 1] in _LACKS:
+            _lacks_marks(hits, k, low)
         if hit.side != "negator" or _is_number_sign(hit, tokens) or _left_out(hit, low, covered):
             continue
         answers = low[hit.first] != "not" or low[hit.last : hit.last + 1] in _ENDS
@@ -71,6 +73,21 @@ def _denial_ends(between: list[str], *, taken: bool, ends: frozenset[str]) -> bo
     )
 
 
+_LACKS = frozenset({"lacks", "lacking", "lack"})
+
+
+def _lacks_marks(hits: list[Hit], k: int, low: list[str]) -> None:
+    """ "Lacks maker or verification marks": the marks are denied, and nothing of the thing is missing."""
+    after = next((hit for hit in hits[k + 1 : k + 3] if hit.side != "qualifier"), None)
+    if (
+        after is not None
+        and after.side == "mark"
+        and "," not in low[hits[k].last : after.first]
+        and after.first - hits[k].last < 4
+    ):
+        after.strength, hits[k].side = "denied", "coat"
+
+
 def _answered_none(hits: list[Hit], low: list[str]) -> None:
     """ "Marks: none", "Restoration - none": denied behind the colon."""
     for hit in hits:
@@ -80,16 +97,21 @@ def _answered_none(hits: list[Hit], low: list[str]) -> None:
 
 
 def _list_end(hits: list[Hit], k: int, low: list[str]) -> int:
-    """Where the list of "no dents, cracks or repairs" ends: states with nothing but commas between them, the last after "or"."""
+    """Where the list of "no dents, cracks or repairs" ends: states with nothing but commas between them, before the last an "or"."""
     last = k + 1
     while last + 1 < len(hits) and hits[last].side == hits[last + 1].side == "state":
-        between = low[hits[last].last : hits[last + 1].first]
-        last += 1
-        if "or" in between and (len(between) <= 2 or between[-2:] == ["signs", "of"]):
-            return hits[last].last
-        if between != [","]:
+        if low[hits[last].last : hits[last + 1].first] != [","]:
             break
-    return -1
+        last += 1
+    if last >= len(hits) or hits[last].side != "state":
+        return -1
+    at = hits[last].last
+    at += low[at : at + 1] == [","]
+    if low[at : at + 1] not in (["or"], ["nor"]):
+        return -1
+    after = hits[last + 1] if last + 1 < len(hits) else None
+    near = after is not None and low[at + 1 : after.first] in ([], ["signs", "of"])
+    return after.last if after is not None and near else hits[last].last
 
 
 _DASHES = frozenset("-–—!?")
@@ -99,7 +121,11 @@ _ENDS: tuple[list[str], ...] = ([], [","], ["."], [":"], [";"], ["so"], ["really
 
 def _left_out(hit: Hit, low: list[str], covered: bytearray) -> bool:
     """ "62 cm without base": the base is there and was not measured."""
-    return low[hit.first] == "without" and hit.first > 0 and covered[hit.first - 1] > 0
+    if low[hit.first] != "without" or not hit.first:
+        return False
+    bracketed = low[hit.first - 1] == "(" and ")" in low[hit.last : hit.last + 4]
+    closes = low.index(")", hit.last) + 1 if bracketed else 0
+    return covered[hit.first - 1] > 0 or (bracketed and closes < len(low) and covered[closes] > 0)
 
 
 def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
@@ -114,6 +140,8 @@ def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
             break
         if hit.side in _NEGATED or hit.side == "form":
             hit.strength = "denied"
+        if hit.side == "material" and tokens.low[hit.first - 1] == "in":
+            break  # "A dial in silver? No, brass"
 
 
 def _is_number_sign(hit: Hit, tokens: Tokens) -> bool:

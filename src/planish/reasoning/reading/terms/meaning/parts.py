@@ -255,6 +255,8 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
             )
         if earlier.side == "decoration" and earlier.entry.noun:
             return "decoration"
+        if earlier.side == "decoration" and not between and tokens.low[earlier.first - 1] in _ASIDE:
+            return earlier.entry.value.term if earlier.entry.value.kind == "motif" else ""
         if earlier.side == "object":
             told = any(h.side == "object" for h in hits[: hits.index(earlier)])
             return earlier.entry.value.term if told and HAS_BEEN.issuperset(between) else ""

@@ -81,6 +81,14 @@ def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
     """ "Gold painted", "gold lettering", "black and gold": a colour, no substance."""
     low = tokens.low
     there = tokens.words
+    if not COLOURS.isdisjoint(there):
+        for hit in hits:
+            if (
+                hit.side == "material"
+                and hit.entry.value.term in _ALSO_COLOURS
+                and _listed_with_colours(hit, low)
+            ):
+                hit.side = "coat"
     if _DRAWN_IN.isdisjoint(there) or (_DRAWN.isdisjoint(there) and COLOURS.isdisjoint(there)):
         return
     for hit in hits:
@@ -124,6 +132,34 @@ _SHADES = frozenset(
 _TINTED = frozenset(
     {"silk", "satin", "velvet", "cotton", "linen", "wool", "taffeta", "chiffon", "organza", "damask", "crepe", "felt", "muslin", "twill", "jersey", "flannel", "plush", "tulle", "leather", "suede", "cardboard"}
 )  # fmt: skip
+
+
+_ALSO_COLOURS = frozenset(
+    {
+        "amber",
+        "turquoise",
+        "ruby",
+        "emerald",
+        "sapphire",
+        "coral",
+        "ivory",
+        "amethyst",
+        "jade",
+        "gold",
+        "copper",
+    }
+)
+_PALE = frozenset({"dark", "light", "pale", "deep"})
+
+
+def _listed_with_colours(hit: Hit, low: list[str]) -> bool:
+    """ "Blue, red, amber, green", "in turquoise, dark blue and red": in a list of colours a stone is one."""
+    before = low[hit.first - 2] if hit.first > 1 and low[hit.first - 1] in (",", "and", "&") else ""
+    at = hit.last + 1
+    at += at < len(low) and low[at] in _PALE
+    after = low[at] if at < len(low) and low[hit.last] in (",", "and", "&") else ""
+    ends = low[at + 1 : at + 2] in _STOPPED or low[at + 1 : at + 2] in (["and"], ["&"])
+    return (after in COLOURS and ends) or (before in COLOURS and low[hit.last : hit.last + 1] in _STOPPED)
 
 
 def _beside_a_colour(hit: Hit, low: list[str]) -> bool:

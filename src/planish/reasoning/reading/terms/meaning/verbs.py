@@ -2,6 +2,7 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
+from planish.reasoning.reading.terms.meaning.shapes import COLOURS
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
 
@@ -9,7 +10,7 @@ _MEASURES = frozenset({"measures", "measure"})
 _HOLDS = frozenset(
     {"supports", "support", "rings", "tops", "caps", "crowns", "frames", "edges", "borders", "features", "faces", "backs", "covers", "centres"}
 )  # fmt: skip
-_TURNS = frozenset({"swivels", "slides", "folds"})
+_TURNS = frozenset({"swivels", "slides", "folds", "screws"})
 _ARTICLES = (["a"], ["an"], ["the"], ["its"], ["each"], ["both"], ["all"], ["this"], ["two"])
 _HEDGES = frozenset(
     {
@@ -36,8 +37,11 @@ _NAMES = frozenset({"object", "part", "decoration"})
 _SPEAKS = frozenset({"it", "they", "which", "that", "this", "each", "both"})
 _APART = Entry("joins", TermValue(term="apart"))
 _WITH = Entry("joins", TermValue(term="with"))
+_GLUED = frozenset({"deep", "dome", "screw", "silver", "gold", "copper", "bronze", "ring", "ball"})
 _DOES = frozenset({"charming", "chasing", "casting", "burnt"})
-_WORDS = _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "size", "sized", "brace"}
+_WORDS = (
+    _GLUED | _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "size", "sized", "brace"}
+)
 
 
 def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
@@ -53,7 +57,7 @@ def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
         if word in ("covered", "filled"):
             if low[hit.last : hit.last + 1] in _CLOTHES and not _of_a_hole(before, word):
                 gone.add(k)
-        elif _names_nothing(hit, word, low):
+        elif _names_nothing(hit, word, low) or (word in _GLUED and _before_a_hyphen(hit, tokens)):
             gone.add(k)
         elif hit.side == "count" and word == "brace" and low[hit.last : hit.last + 1] != ["of"]:
             hit.entries = tuple(entry for entry in hit.entries if entry.side == "object") or hit.entries
@@ -73,6 +77,17 @@ def _names_nothing(hit: Hit, word: str, low: list[str]) -> bool:
     if word in _DOES:
         return after == ["with"] if word == "burnt" else after in _ARTICLES
     return (hit.side == "count" and after == ["times"]) or (hit.side == "object" and after in _SIZES)
+
+
+def _before_a_hyphen(hit: Hit, tokens: Tokens) -> bool:
+    """ "Deep-cut", "dome-headed", "screw-on", "silver-gray": tied to what follows, the word tells how, or a colour."""
+    at = hit.last
+    if at + 1 >= len(tokens) or tokens.low[at] != "-" or tokens.start[at] != tokens.end[at - 1]:
+        return False
+    word = tokens.low[at + 1]
+    if hit.side == "material":
+        return word in COLOURS
+    return word in ("on", "off", "in", "cut") or (hit.side == "part" and word.endswith("ed"))
 
 
 _SIZES = (["size"], ["sized"])
@@ -101,5 +116,19 @@ def _joins(word: str, after: int, low: list[str], covered: bytearray) -> Entry |
         return _APART if after < len(low) and covered[after] else None
     if word in _HOLDS and low[after : after + 1] in _ARTICLES:
         return _WITH
-    ends = low[after : after + 1] in ([], [","], [";"], ["."], ["to"], ["and"], ["open"], ["up"])
+    ends = low[after : after + 1] in (
+        [],
+        [","],
+        [";"],
+        ["."],
+        ["to"],
+        ["and"],
+        ["open"],
+        ["up"],
+        ["into"],
+        ["onto"],
+        ["off"],
+        ["for"],
+        ["when"],
+    )
     return _APART if word in _TURNS and ends else None

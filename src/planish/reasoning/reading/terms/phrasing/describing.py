@@ -84,6 +84,8 @@ def _part_within(hit: Hit, phrase: Phrase) -> str:
     before = head is not None and hit.first < head.first
     if hit.side == "state":
         return _state_of(hit, phrase)
+    if hit.side == "mark":
+        return phrase.part if hit.verb and before else ""
     if hit.side == "puff":
         behind = head is not None and hit.first == head.last and hit.last == phrase.last
         told = head is None and phrase.relation == "is" and hit.last == phrase.last
@@ -123,7 +125,7 @@ def _speaks_of_the_noun(hit: Hit, phrase: Phrase) -> bool:
     if hit.side == "style":
         return before
     if hit.side == "form" and head is None and not phrase.noun:
-        return phrase.relation in ("of", "is")
+        return phrase.relation in ("of", "is", "with") or phrase.told != ""
     if hit.side == "form":
         told = head is None and (phrase.relation == "is" or _before_its_substance(hit, phrase))
         return before or told or (head is not None and hit.first == head.last and hit.last == phrase.last)
@@ -188,6 +190,14 @@ def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
     counted = hit.entry.value.term == "pair" or (hit.entry.value.kind == "number" and not phrase.part)
     if shown and counted and phrase.relation not in ("", "."):
         return True  # "a pair of dolphins" upon it
+    after = next((other for other in phrase.hits if other.first == hit.last), None)
+    if (
+        hit.entry.value.kind == "number"
+        and after is not None
+        and after.entry.value.kind == "gem"
+        and not phrase.noun
+    ):
+        return True  # "hilt with three rubies"
     alone = len(phrase.hits) == 1 and not phrase.noun
     return alone and hit.entry.value.kind == "number" and phrase.relation not in ("", ".", "of")
 

@@ -40,10 +40,13 @@ _LENDING = frozenset(
 
 
 def carry_back(phrases: list[Phrase]) -> None:
-    """ "ivory and silver handle": a phrase without a noun, joined to the next, speaks of what the next does."""
+    """ "ivory and silver handle", "a flared, hexagonal foot": a phrase without a noun, joined to the next or listed before
+    it, speaks of what the next does."""
     after: Phrase | None = None
     for phrase in reversed(phrases):
-        if (
+        if after is not None and _describes_next(phrase, after):
+            phrase.part = after.part
+        elif (
             after is not None
             and after.joined
             and not (after.head is not None and is_motif(after.head))
@@ -61,6 +64,22 @@ def carry_back(phrases: list[Phrase]) -> None:
         ):
             phrase.part, phrase.likeness = after.part or phrase.part, after.likeness
         after = phrase
+
+
+_ADJECTIVES = frozenset({"form", "puff"})
+_AFTER_ARTICLE = frozenset({"a", "an", "the", "its"})
+
+
+def _describes_next(phrase: Phrase, after: Phrase) -> bool:
+    """ "A flared, hexagonal foot": adjectives behind an article, their noun behind the comma."""
+    if any(hit.last - hit.first > 1 for hit in phrase.hits if hit.side == "form"):
+        return False  # "with a domed cover, ivory handle": its noun is within the word
+    listed = after.relation == "," and not after.told and after.first - phrase.last == 1
+    opened = phrase.told in _AFTER_ARTICLE or phrase.relation == "with"
+    headed = after.head is not None and after.head.side in ("part", "object")
+    return (
+        listed and opened and headed and not phrase.noun and not phrase.made and phrase.sides <= _ADJECTIVES
+    )
 
 
 def _only_ornament(phrase: Phrase) -> bool:

@@ -75,9 +75,13 @@ def lends_its_shape(hit: Hit, phrase: Phrase) -> bool:
     """ "bucket bowl", "lemon squeezer foot": right before these parts of a thing already named, a thing only says what they look like."""
     head = phrase.head
     named = head is not None and head.side == "part" and phrase.before is not None
-    return named and head is not None and hit.last == head.first and head.entry.value.term in _LIKE_THINGS
+    if not named or head is None or hit.last != head.first:
+        return False
+    based = head.entry.value.term == "base" and hit.entry.value.term in _BASES
+    return based or head.entry.value.term in _LIKE_THINGS
 
 
+_BASES = frozenset({"saucer", "dish", "tray", "bell", "drum", "bucket", "box", "bowl", "trumpet", "plinth"})
 _LIKE_THINGS = frozenset({"bowl", "foot", "stem"})
 
 

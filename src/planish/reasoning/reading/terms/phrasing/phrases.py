@@ -254,6 +254,9 @@ class PhraseFinder:
     def _makes(self, first: int, last: int, part: str) -> None:
         """ "lead-lined" gives the lead its part; "lined with lead" opens a phrase of that part."""
         before = self.items[-1] if self.items else None
+        if part in _FASTENED and self.tokens.low[last : last + 1] in _WHERETO:
+            return  # "two slivers of bone riveted on either side"
+        last += self.tokens.low[last : last + 1] in _ALL_OVER
         if self.tokens.low[last : last + 1] in (["with"], ["in"], ["by"], ["w"]):
             self.made_next = part
         elif isinstance(before, Hit) and before.side == "material" and before.last == first:
@@ -436,6 +439,11 @@ def _bears_a_device(thing: Item, device: Item) -> bool:
         and device.side == "decoration"
         and device.entry.value.term in ("crest", "arms", "monogram", "initials")
     )
+
+
+_FASTENED = frozenset({"rivets", "nails", "pins", "studs"})
+_WHERETO = (["on"], ["to"], ["onto"], ["at"], ["over"], ["together"])
+_ALL_OVER = (["overall"], ["throughout"], ["finely"], ["richly"], ["extensively"])
 
 
 def _one_name(between: list[Item], last: Item) -> bool:

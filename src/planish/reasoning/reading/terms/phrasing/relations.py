@@ -26,6 +26,7 @@ from planish.reasoning.reading.terms.phrasing.subjects import (
     LAID_ON,
     give_ahead,
     held_by,
+    mended_with,
     told_of,
     what_is_praised,
 )
@@ -214,7 +215,11 @@ class Relations:
             one_sentence
             and before.head is not None
             and before.head.side == "part"
-            and before.head.last == before.last
+            and all(
+                hit.side in ("decoration", "technique")
+                for hit in before.hits
+                if hit.first > before.head.first
+            )
         )
 
     @staticmethod
@@ -286,6 +291,8 @@ class Relations:
             if ")" not in self.tokens.low[before.last : phrase.first]:
                 break  # still inside the bracket: "(handle of horn)"
             before = before.before
+        if relation in ("with", "in") and "material" in sides and mended_with(phrase, before):
+            return before.part or "repair"
         if relation == "on" and "material" in sides and self._stands(phrase, before):
             return before.noun if before.noun in PAINTED else "stand"
         if (
@@ -319,7 +326,8 @@ class Relations:
             return before.part  # "mounts (German silver)"
         if one_sentence and relation == "is":
             return told_of(phrase, before, self.tokens)
-        if one_sentence and relation in _SHARED and before.part and self._shared(phrase):
+        apart = relation == "of" and "surface" in sides and "," in self.tokens.low[before.last : phrase.first]
+        if one_sentence and relation in _SHARED and before.part and self._shared(phrase) and not apart:
             return held_by(phrase, before, self.tokens.low).part
         if phrase.joined and sides <= {"decoration", "technique", "surface"} and self._is_part(before):
             return before.part

@@ -52,6 +52,13 @@ def give_ahead(phrases: list[Phrase]) -> None:
             phrase.part = after.part or ("" if after.whole else after.noun)
 
 
+def mended_with(phrase: Phrase, before: Phrase) -> bool:
+    """ "One hole plugged with lead": what it was mended with."""
+    last = before.hits[-1] if before.hits else None
+    told = last is not None and last.side == "state" and last.entry.value.kind in ("restored", "altered")
+    return told and last is not None and last.last == before.last and phrase.first - before.last <= 2
+
+
 def what_is_praised(praise: Hit, tokens: Tokens, grammar: Grammar) -> str:
     """ "in her original shoes": a word that no list has, up to the end of its clause, is what the praise is of."""
     low = tokens.low
