@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planish.reasoning.reading.hits import Hit, is_material
 from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.terms.phrasing.ornament import amid_ornament, head_of_a_beast
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
 
@@ -41,8 +42,14 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
         ):
             hit.side = "coat"
         _hold_oil(hits, k)
+        if (
+            hit.side == "state"
+            and object_seen == "lighting"
+            and tokens.low[hit.first - 1 : hit.last + 1] in _FILLED
+        ):
+            hit.choose(_LOADED)  # "candlesticks, filled"
         if hit.side == "object" and object_seen and tokens.low[hit.first] in ("head", "heads"):
-            _head_of_a_beast(hit, tokens)
+            head_of_a_beast(hit, tokens)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or (
@@ -135,21 +142,9 @@ _PIECES = {
 _MENDED = Entry("state", TermValue(term="repaired", kind="restored"))
 
 
-def _head_of_a_beast(hit: Hit, tokens: Tokens) -> None:
-    """ "A buck's head erased": behind a possessive a head is drawn on the thing."""
-    owner = tokens.low[hit.first - 1] if hit.first else ""
-    if owner.endswith(("'s", "’s", "s'", "s’")):
-        hit.first -= 1
-        hit.choose(Entry("decoration", TermValue(term=f"{owner} head", kind="motif")))
-
-
-def _amid_ornament(hits: list[Hit], k: int, low: list[str]) -> bool:
-    """ "scroll and floral ground", "foliate scroll relief", "outer scroll cartouches": among ornament it is one."""
-    hit = hits[k]
-    beside = [hits[k - 1]] if k and low[hits[k - 1].last : hit.first] in ([], ["and"], ["&"]) else []
-    if k + 1 < len(hits) and low[hit.last : hits[k + 1].first] in ([], ["and"], ["&"]):
-        beside.append(hits[k + 1])
-    return any(any(entry.side == "decoration" for entry in other.entries) for other in beside)
+_FILLED = ([",", "filled"], [",", "filled", ","], [",", "filled", "."], [",", "filled", ";"])
+_LOADED = Entry("form", TermValue(term="loaded", kind="form"))
+"""What stands for itself beside candlesticks: their feet hold pitch or plaster."""
 
 
 def _of_some_form(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -241,7 +236,7 @@ _STONES = frozenset({"gem", "stone", "organic", "glass", "enamel"})
 def _shaped_like(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
     """ "lighthouse shaped", "apple-shaped": the noun before tells the shape, and names no thing of its own."""
     if tokens.low[hit.first] == "scroll":
-        if _amid_ornament(hits, k, tokens.low):
+        if amid_ornament(hits, k, tokens.low):
             hit.choose(lexicon.root["scrollwork"].entries[0])
         return
     i = hit.first - 1
@@ -477,6 +472,8 @@ _BENT = frozenset({"hearth", "furniture"})
 
 def _ornament_or_substance(senses: _Senses, beside: _Beside) -> str:
     """ "silver vase chased with bamboo" shows it; "bamboo handle" is of it."""
+    if senses["decoration"].value.term == "ribbons":
+        return "decoration" if beside.object_seen and not beside.describes else "material"
     if senses["decoration"].value.kind == "motif":
         return "decoration" if beside.material_seen and not beside.describes else "material"
     of_part = beside.follower is not None and beside.follower.entries[0].side == "part"

@@ -13,6 +13,7 @@ from planish.reasoning.reading.terms.dating.second_dates import (
     refines,
     struck_afterwards,
 )
+from planish.reasoning.reading.terms.dating.tastes import is_a_taste
 from planish.reasoning.reading.terms.dating.using import tells_a_use
 from planish.reasoning.reading.terms.dating.written_dates import AND_THE_DATE, STRUCK_LATER, after_letters
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
@@ -152,7 +153,7 @@ class DatePlacer:
         phrase = self.when.get(bisect_left(self.tokens.start, claim.span.start))
         if phrase is None or claim.part:
             return None
-        if phrase.likeness or _is_a_taste(claim, value, phrase):
+        if phrase.likeness or is_a_taste(claim, value, phrase):
             kind = "likeness" if phrase.likeness else "style"
             return replace(claim, side="style", value=TermValue(term=claim.words, kind=kind))
         head, first = phrase.head, bisect_left(self.tokens.start, claim.span.start)
@@ -475,30 +476,6 @@ _TIMES = frozenset(
         "part",
         "middle",
         "style",
-    }
-)
-
-
-def _is_a_taste(claim: Claim, value: DateValue, phrase: Phrase) -> bool:
-    """ "A rococo frieze", "engraved baroque flowers": the taste of an ornament or a part, which dates nothing."""
-    taste = value.period != "" and claim.words.lower() in _TASTES
-    if not taste or phrase.head is not None:
-        return taste and phrase.head is not None and phrase.head.side == "part"
-    return phrase.relation != "" and "decoration" in phrase.sides and "material" not in phrase.sides
-
-
-_TASTES = frozenset(
-    {
-        "rococo",
-        "baroque",
-        "gothic",
-        "neoclassical",
-        "neo-classical",
-        "renaissance",
-        "régence",
-        "regence",
-        "art nouveau",
-        "art deco",
     }
 )
 

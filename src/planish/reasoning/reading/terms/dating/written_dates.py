@@ -20,7 +20,7 @@ AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})
 _PRESENTED = re.compile(
     r"(?:\s|[A-Z][\w’']{0,20}[.,]?|(?:to|by|the|of|for|at|from|and|on|in|a)(?=\s)|[&,]){1,40}"
 )
-_RECEIVER = re.compile(r"(?:[^.,;:\n()]|,\s(?=[A-Z])|\.(?=\s?[A-Z])){1,90}")
+_RECEIVER = re.compile(r"(?:[^.,;:\n()]|,\s(?=[A-Z])|\.(?=\s?[A-Z])){1,90}(?:,\s)?")
 """To whom it was given, up to the year: "presented to the Bell Inn cricket club 1887"."""
 STRUCK_LATER = frozenset(
     {

@@ -80,6 +80,7 @@ def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[
                 or _part_after(hits, k, tokens)
                 or _part_before(hits, k, tokens)
                 or _what_it_lacks(hits, k, tokens, lexicon)
+                or _unlisted_after(hits, k, tokens, lexicon)
                 or _word_before(hits, k, tokens, lexicon)
                 or ("mark" if hit.entry.value.kind in _OF_A_MARK and _after_mark(hit, tokens, struck) else "")
             )
@@ -343,7 +344,9 @@ def _word_before(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> s
         told = hit.entry.value
         return (
             low[at]
-            if told.kind in _OF_A_THING and not names_damage(hit, tokens) and tokens.cap[at] == LOWER
+            if told.kind in _OF_A_THING
+            and not names_damage(hit, tokens)
+            and (tokens.cap[at] == LOWER or low[at - 1] == ".")
             else ""
         )
     if before.side == "material" and hit.entry.value.term != "later":
@@ -394,6 +397,43 @@ def _what_it_lacks(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) ->
         return ""
     ends = at + 1 >= len(low) or low[at + 1] in CLAUSE
     return low[at] if ends and low[at].isalpha() and not _no_noun(low[at], lexicon) else ""
+
+
+def _unlisted_after(hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> str:
+    """ "copper showing to the ribs", "crack to the gusset": a noun that no list has, up to the end of its clause."""
+    hit, low = hits[k], tokens.low
+    local = hit.entry.value.kind in _LOCAL or low[hit.last - 1] in ("loss", "losses")
+    if not local or low[hit.last : hit.last + 1] not in _AT:
+        return ""
+    at = hit.last + 1 + (low[hit.last + 1 : hit.last + 2] in _ITS)
+    listed = k + 1 < len(hits) and hits[k + 1].first <= at
+    if listed or at >= len(low) or len(low[at]) < 4 or not low[at].isalpha() or tokens.cap[at] != LOWER:
+        return ""
+    ends = at + 1 >= len(low) or low[at + 1] in CLAUSE
+    return low[at] if ends and low[at] not in _VAGUE and not _no_noun(low[at], lexicon) else ""
+
+
+_LOCAL = frozenset({"wear", "damage", "corrosion", "restored"})
+_AT = (["to"], ["on"], ["at"], ["in"])
+_ITS = (["the"], ["its"], ["one"], ["both"])
+_VAGUE = frozenset(
+    {
+        "places",
+        "parts",
+        "areas",
+        "spots",
+        "extremities",
+        "date",
+        "keeping",
+        "transit",
+        "past",
+        "antiquity",
+        "ends",
+        "points",
+        "surface",
+        "metal",
+    }
+)
 
 
 def _no_noun(word: str, lexicon: Lexicon) -> bool:

@@ -94,6 +94,11 @@ _TOUCHED = tuple(
 )[:-1]
 
 
+def _of_the_tortoise(first: int, _last: int, low: list[str]) -> bool:
+    """ "Tortoiseshell box ... loss to the shell": the substance again, and no ornament."""
+    return "tortoiseshell" in low[:first] and low[first - 1] in ("the", ",", ".", ";")
+
+
 def _how_well(first: int, last: int, low: list[str]) -> bool:
     """ "A well defined barb", "well struck marks"."""
     after = low[last] if last < len(low) else ""
@@ -133,6 +138,7 @@ _TURNS: Mapping[str, _Turn] = {
     "case": _is_lower_case,
     "cross": _runs_across,
     "touch": _is_a_little,
+    "shell": _of_the_tortoise,
     "sign": _after(frozenset({"of"})),
     "signs": _after(frozenset({"of"})),
     "well": _how_well,

@@ -141,6 +141,7 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     if end <= at or titled or (known is not None and _no_maker(known)):
         return None
     end = _second_partner(low, at, end, people)
+    end = _third_partner(finder, end)
     if (
         end < len(low)
         and low[end] in finder.lexicon.grammar.look_after
@@ -162,6 +163,18 @@ def _qualified(finder: NameFinder, hit: Hit, people: dict[int, int], silent: set
     value = replace(entry.maker, name=name, qualifier=_written(finder, hit), **slots)
     strength: Strength = "possible" if _asked(low, at, end) else _strength(hit, entry)
     return MakerFound(hit.first, end, value, strength, value.qualifier, entry.differs)
+
+
+def _third_partner(finder: NameFinder, end: int) -> int:
+    """ "by Hart, Toller and Co": a comma within the name of a firm."""
+    low, cap = finder.tokens.low, finder.tokens.cap
+    firm = (
+        low[end : end + 1] == [","] and low[end + 2 : end + 3] in (["and"], ["&"]) and cap[end + 1] == CAPITAL
+    )
+    return end + 4 if firm and low[end + 3 : end + 4] in _FIRMS else end
+
+
+_FIRMS = (["co"], ["company"], ["sons"], ["son"], ["bros"], ["brothers"], ["partners"])
 
 
 def _with_surname(finder: NameFinder, end: int, at: int) -> int:

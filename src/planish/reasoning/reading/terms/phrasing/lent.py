@@ -82,7 +82,7 @@ def lends_its_shape(hit: Hit, phrase: Phrase) -> bool:
 
 
 _BASES = frozenset({"saucer", "dish", "tray", "bell", "drum", "bucket", "box", "bowl", "trumpet", "plinth"})
-_LIKE_THINGS = frozenset({"bowl", "foot", "stem"})
+_LIKE_THINGS = frozenset({"bowl", "foot", "stem", "blade"})
 
 
 def substance_of_limb(limb: Hit, phrase: Phrase) -> None:

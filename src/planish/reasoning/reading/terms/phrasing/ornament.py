@@ -3,10 +3,11 @@
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.tokens import Tokens
 from planish.records import TermValue
 
 WORKED = frozenset(
-    {"engraved", "chased", "pierced", "painted", "embossed", "etched", "decorated", "cast", "carved", "printed", "punched", "incised", "stencilled", "repousse", "moulded", "enamelled"}
+    {"engraved", "chased", "pierced", "painted", "embossed", "etched", "decorated", "cast", "carved", "printed", "punched", "incised", "stencilled", "repousse", "repoussé", "moulded", "enamelled"}
 )  # fmt: skip
 
 
@@ -68,3 +69,20 @@ def _ornaments(phrase: Phrase, part: str) -> None:
     for hit in phrase.hits:
         if hit.side in _VERBS or hit.side == "surface":
             hit.part = part
+
+
+def head_of_a_beast(hit: Hit, tokens: Tokens) -> None:
+    """ "A buck's head erased": behind a possessive a head is drawn on the thing."""
+    owner = tokens.low[hit.first - 1] if hit.first else ""
+    if owner.endswith(("'s", "’s", "s'", "s’")):
+        hit.first -= 1
+        hit.choose(Entry("decoration", TermValue(term=f"{owner} head", kind="motif")))
+
+
+def amid_ornament(hits: list[Hit], k: int, low: list[str]) -> bool:
+    """ "scroll and floral ground", "foliate scroll relief", "outer scroll cartouches": among ornament it is one."""
+    hit = hits[k]
+    beside = [hits[k - 1]] if k and low[hits[k - 1].last : hit.first] in ([], ["and"], ["&"]) else []
+    if k + 1 < len(hits) and low[hit.last : hits[k + 1].first] in ([], ["and"], ["&"]):
+        beside.append(hits[k + 1])
+    return any(any(entry.side == "decoration" for entry in other.entries) for other in beside)
