@@ -31,6 +31,7 @@ from planish.reasoning.reading.terms.meaning.damage import settle_damage
 from planish.reasoning.reading.terms.meaning.denying import settle_denials
 from planish.reasoning.reading.terms.meaning.listings import settle_listings
 from planish.reasoning.reading.terms.meaning.looks import settle_looks, settle_styles
+from planish.reasoning.reading.terms.meaning.loose_parts import settle_loose_part
 from planish.reasoning.reading.terms.meaning.parts import (
     settle_alternatives,
     settle_doubts,
@@ -96,6 +97,7 @@ def read(text: str, *, words: WordBook, conventions: Conventions | None = None) 
     counted_in_figures(tokens, hits, assembly.covered)
     settle_verbs(hits, tokens, assembly.covered)
     choose_senses(hits, tokens, lexicon)
+    settle_loose_part(hits, tokens, assembly.covered)
     coats = settle_listings(hits, tokens, lexicon, assembly.covered)
     settle_shapes(hits, tokens, lexicon, assembly.covered)
     settle_plating(hits, tokens)

@@ -13,7 +13,7 @@ A_BRONZE = TermValue(
 """What the trade calls a sculpture of bronze (common practice, no source)."""
 _ENDS = frozenset({"", "\n", ",", ".", ";", "("})
 _ON = frozenset({"on", "with", "and"})
-_SHOWS = frozenset({"portrait", "nude"})
+_SHOWS = frozenset({"portrait", "nude", "fountain"})
 
 
 def lone_bronze(hits: list[Hit], makers: Iterable[MakerFound], tokens: Tokens) -> Hit | None:
