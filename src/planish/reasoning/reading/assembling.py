@@ -55,6 +55,11 @@ _SPANS = frozenset({"width", "diameter", "length"})
 """What is told of a part right before the figures; a height is the whole object's ("loaded bases 12 in high")."""
 _STOPS = frozenset(",;(.:\n")
 _HANGS = frozenset({"with", "on", "and", "to", "over", "of", "in", "at", "for", "by"})
+_DAMAGES = frozenset(
+    name + ending
+    for name in ("split", "crack", "tear", "hole", "dent", "chip", "scratch", "patch")
+    for ending in ("", "s", "es")
+)
 _DAMAGED = re.compile(r"\b(split|crack|tear|hole|dent|chip|scratch|patch)e?s?\b[^.;\n]*$", re.IGNORECASE)
 """Damage told of in the same clause: "a filled split at the back, 2 cm long" measures the split."""
 _SMALL = 60
@@ -156,7 +161,8 @@ class Assembly:
     def _part_of(self, found: MeasureFound, before: MeasureFound | None) -> str:
         """A part beside the figures; the later figures of one size have the part of the first."""
         start = found.item.start
-        if found.unit.base == "mm" and (damage := self._damage_before(found)):
+        damaged = found.unit.base == "mm" and not _DAMAGES.isdisjoint(self.tokens.words)
+        if damaged and (damage := self._damage_before(found)):
             return damage
         if found.unit.base == "g" and not found.item.role_word:
             return self._part_weighed(start, before)

@@ -13,19 +13,16 @@ from planish.records import TermValue
 def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     """Settle words with more than one sense by what stands beside them."""
     object_seen, material_seen = "", False
+    low = tokens.low
     for k, hit in enumerate(hits):
-        _settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
-        if (
-            tokens.low[hit.first] in _WEARERS
-            and _for_wearers(hit, hits[k + 1] if k + 1 < len(hits) else None)
-        ) or (
-            tokens.low[hit.first] in _MOVES
-            and k
-            and hits[k - 1].last == hit.first
-            and hits[k - 1].side == "part"
+        word = low[hit.first]
+        if hit.side in ("count", "mark"):
+            _settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
+        if (word in _WEARERS and _for_wearers(hit, hits[k + 1] if k + 1 < len(hits) else None)) or (
+            word in _MOVES and k and hits[k - 1].last == hit.first and hits[k - 1].side == "part"
         ):
             hit.side = "coat"
-        elif tokens.low[hit.first] == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
+        elif word == "bears" and _is_verb(hit, hits[k - 1] if k else None, tokens):
             hit.choose(Entry("joins", TermValue(term="with", kind="joins")))
         elif len(hit.entries) == 1:
             _reread(hit, hits, k, tokens, lexicon)
@@ -33,28 +30,38 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
-        if hit.side == "form" and tokens.low[hit.first] == "round" and k and _goes_round(hits[k - 1], hit):
-            hit.choose(_ROUND)
-        if hit.side == "style":
-            _of_some_form(hit, hits[k - 1] if k else None, tokens, lexicon)
-        elif tokens.low[hit.first : hit.last] in _INSIDE and _tells_where(
-            hit, hits[k - 1] if k else None, tokens
-        ):
-            hit.side = "coat"
-        _hold_oil(hits, k)
-        if (
-            hit.side == "state"
-            and object_seen == "lighting"
-            and tokens.low[hit.first - 1 : hit.last + 1] in _FILLED
-        ):
-            hit.choose(_LOADED)  # "candlesticks, filled"
-        if hit.side == "object" and object_seen and tokens.low[hit.first] in ("head", "heads"):
-            head_of_a_beast(hit, tokens)
+        if word in _LOOKED_AT_AGAIN or hit.side == "style":
+            _look_again(word, hits, k, object_seen, tokens, lexicon)
         if hit.side == "object":
             object_seen = hit.entry.value.kind or "thing"
         material_seen = material_seen or (
-            hit.side == "material" and tokens.low[hit.last : hit.last + 1] not in _FITTED
+            hit.side == "material" and low[hit.last : hit.last + 1] not in _FITTED
         )
+
+
+_LOOKED_AT_AGAIN = frozenset(
+    {"round", "inside", "outside", "underneath", "beneath", "oil", "head", "heads", "filled"}
+)
+
+
+def _look_again(
+    word: str, hits: list[Hit], k: int, object_seen: str, tokens: Tokens, lexicon: Lexicon
+) -> None:
+    """Words whose chosen sense hangs on more than their neighbours: "round the rim", "inside the lid", "oil can"."""
+    hit, before = hits[k], hits[k - 1] if k else None
+    if word == "round" and hit.side == "form" and before is not None and _goes_round(before, hit):
+        hit.choose(_ROUND)
+    if hit.side == "style":
+        _of_some_form(hit, before, tokens, lexicon)
+    elif word in _INSIDE and hit.last - hit.first == 1 and _tells_where(hit, before, tokens):
+        hit.side = "coat"
+    if word == "oil":
+        _hold_oil(hits, k)
+    stands = word == "filled" and object_seen == "lighting" and hit.side == "state"
+    if stands and tokens.low[hit.first - 1 : hit.last + 1] in _FILLED:
+        hit.choose(_LOADED)  # "candlesticks, filled"
+    if object_seen and word in ("head", "heads") and hit.side == "object":
+        head_of_a_beast(hit, tokens)
 
 
 def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -196,7 +203,7 @@ _BESIDE = {
     "brushed": (["in"], ["with"], ["on"]),
 }
 """ "Swags hanging from the beak", "brushed in cobalt": verbs of a clause, no shape and no finish of the thing."""
-_INSIDE = (["inside"], ["outside"], ["underneath"], ["beneath"])
+_INSIDE = frozenset({"inside", "outside", "underneath", "beneath"})
 
 
 def _tells_where(hit: Hit, before: Hit | None, tokens: Tokens) -> bool:

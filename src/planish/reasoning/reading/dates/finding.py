@@ -35,6 +35,10 @@ _STARTS = frozenset(
         k.CARDINAL, k.WORDDECADE, k.DECADEOF, k.HIJRI, k.REPUBLIC, k.TO,
     }
 )  # fmt: skip
+_LEANS = frozenset(
+    {k.CIRCA, k.LIKELY, k.POSSIBLE, k.QUERY, k.BEFORE, k.BY, k.AFTER, k.NOTBEFORE, k.NOTAFTER, k.FROM, k.BETWEEN, k.AD, k.REIGNOF, k.TO}
+)  # fmt: skip
+"""What leans on a unit of time: right before any other word ("by Paul") it begins no date."""
 _KEEPS_EVENT = frozenset({k.FILL, k.COMMA, k.COLON, k.DOT, k.DASH, k.COUNTRY, k.LPAR, k.QUOTE})
 _KEEPS_REPAIR = frozenset({*_KEEPS_EVENT, k.WORD, k.CARDINAL, k.TO, k.BY} - {k.COMMA, k.LPAR})
 _REACH = 4
@@ -143,7 +147,9 @@ def find(s: Sheet) -> list[Found]:
         now = kind[i]
         if now == k.QUERY and _asks_of_the_word(t, i):
             continue
-        begins = now in _STARTS and not (now == k.NUM and _counts(s, i))
+        begins = now in _STARTS and not (
+            _counts(s, i) if now == k.NUM else now in _LEANS and kind[i + 1] == k.WORD
+        )
         if begins and (dated := stretch(s, i)) is not None:
             if not _set_aside(s, dated):
                 if found:

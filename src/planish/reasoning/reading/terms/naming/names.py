@@ -64,6 +64,8 @@ class NameFinder:
         """Every name, in order of its first token."""
         names: list[Name] = []
         for hit in self.hits:
+            if len(hit.entries) == 1 and hit.side not in ("firm", "place_name"):
+                continue
             name = self._from_hit(hit)
             if name is not None:
                 names.append(name)
@@ -78,8 +80,6 @@ class NameFinder:
         return kept
 
     def _from_hit(self, hit: Hit) -> Name | None:
-        if len(hit.entries) == 1 and hit.side not in ("firm", "place_name"):
-            return None
         sides = [entry.side for entry in hit.entries]
         if "firm" in sides:
             name = self._firm(hit)

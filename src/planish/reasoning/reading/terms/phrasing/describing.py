@@ -13,16 +13,18 @@ _OF_PARTS = frozenset({"material", "surface", "technique", "decoration"})
 
 
 def _pass_over_shapes(phrase: Phrase) -> None:
-    """ "of oval form": the shape is told, and "form" hedges nothing. "Pierced for hanging", "holding a ball": no shape of it."""
+    """ "Pierced for hanging", "holding a ball": no shape of it."""
     shaped = phrase.hits[-1].entry.value.term == "form" if phrase.hits else False
     some = phrase.told in ("one", "two") and "material" in phrase.sides  # "two small mosaics"
-    if (
-        phrase.head is None
-        and not shaped
-        and (phrase.relation == "for" or (phrase.told in ("a", "an") and phrase.relation == "with") or some)
+    if not shaped and (
+        phrase.relation == "for" or (phrase.told in ("a", "an") and phrase.relation == "with") or some
     ):
         for hit in phrase.hits:
             hit.side = "coat" if hit.side == "form" else hit.side
+
+
+def _pass_over_words_beside(phrase: Phrase) -> None:
+    """Two words side by side of which one only says what the other is: "oval form", "small dents"."""
     for shape, word in pairwise(phrase.hits):
         if word.first != shape.last:
             continue
@@ -50,12 +52,15 @@ _SINGLE = frozenset(
 def describe(phrase: Phrase) -> None:
     """Give every word of a phrase the part it speaks of, and say which claims nothing."""
     head = phrase.head
-    _pass_over_single_things(phrase)
-    _pass_over_shapes(phrase)
-    shape_what_crowns(phrase)
+    if head is None:
+        _pass_over_single_things(phrase)
+        _pass_over_shapes(phrase)
+    if len(phrase.hits) > 1:
+        _pass_over_words_beside(phrase)
+        shape_what_crowns(phrase)
     for hit in phrase.hits:
         side = hit.side
-        if _says_nothing(hit, phrase):
+        if side in _MAY_SAY_NOTHING and _says_nothing(hit, phrase):
             hit.side = "coat"
         elif side == "object":
             hit.mention = hit is not head or not phrase.whole
@@ -93,6 +98,9 @@ def _part_within(hit: Hit, phrase: Phrase) -> str:
     if hit.side == "count":
         return phrase.part if phrase.noun and (head is None or before) else ""
     return phrase.part if _speaks_of_the_noun(hit, phrase) else ""
+
+
+_MAY_SAY_NOTHING = frozenset({"count", "material", "object", "part"})
 
 
 def _says_nothing(hit: Hit, phrase: Phrase) -> bool:
