@@ -430,7 +430,9 @@ def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
     """ "six arms", "sliding arms" hold candles or glasses; any other arms are heraldry. A leaf is one of a table."""
     before = beside.before
     broken = beside.follower is not None and beside.follower.side == "state"
-    told = beside.numbered and senses["part"].value.term != "leaf"
+    told = beside.numbered and senses["part"].value.term not in _LIVING
+    if senses["part"].value.term == "pointer" and beside.object_seen not in ("clocks", "instruments"):
+        return "decoration"
     if told or (broken and beside.object_seen in ("sculpture", "religious")):
         return "part"
     if senses["part"].value.term in _OF_ARMOUR:
@@ -447,6 +449,8 @@ def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
 
 
 _STOPS = frozenset({"", ",", ".", ";", ")", "\n"})
+_LIVING = frozenset({"leaf", "pointer"})
+"""Parts that are leaves and dogs elsewhere, whatever their number."""
 _OF_ARMOUR = frozenset({"skull"})
 """Parts of a helmet that are something else on anything but armour."""
 _DRAWN = frozenset({"engraved", "chased", "painted", "inscribed", "etched", "embossed"})

@@ -29,6 +29,7 @@ def settle_damage(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
             _of_the_paint(hits[k - 1], hit, low)
         elif named and _of_something_else(hit, hits, k, tokens, lexicon):
             hit.side = "coat"
+            _with_its_number(hit, hits[k + 1] if k + 1 < len(hits) else None, tokens)
 
 
 def _of_something_else(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> bool:
@@ -61,6 +62,14 @@ def _before_a_colour(hit: Hit, low: list[str]) -> bool:
     )
 
 
+def _with_its_number(count: Hit, after: Hit | None, tokens: Tokens) -> None:
+    """ "Four-screw levelling", "a five-leaf hinge": tied to its number, the part only tells of what sort the next noun is."""
+    tied = count.side == "coat" and _glued(count, tokens) and after is not None and after.first == count.last
+    single = after is not None and not tokens.low[after.last - 1].endswith("s")
+    if tied and single and after is not None and after.side in ("part", "object"):
+        after.side = "coat"
+
+
 def _glued(hit: Hit, tokens: Tokens) -> bool:
     """The eleven of "eleven-bolt lock"."""
     return hit.last < len(tokens) and tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] == "-"
@@ -70,6 +79,9 @@ def _describes(hits: list[Hit], k: int) -> None:
     at = hits[k].first
     for hit in reversed(hits[max(0, k - 3) : k]):
         star = hit.side == "decoration" and hit.entry.value.term == "star"  # a star crack
+        if hit.side == "material" and hit.last == at and hits[k].entry.value.kind == "restored":
+            at = hit.first  # "an old lead repair"
+            continue
         if hit.last != at or not (star or hit.side in _ITS_OWN):
             break
         hit.side, at = "coat", hit.first

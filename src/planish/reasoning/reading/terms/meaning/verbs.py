@@ -37,10 +37,35 @@ _NAMES = frozenset({"object", "part", "decoration"})
 _SPEAKS = frozenset({"it", "they", "which", "that", "this", "each", "both"})
 _APART = Entry("joins", TermValue(term="apart"))
 _WITH = Entry("joins", TermValue(term="with"))
-_GLUED = frozenset({"deep", "dome", "screw", "silver", "gold", "copper", "bronze", "ring", "ball"})
+_GLUED = frozenset(
+    {
+        "deep",
+        "dome",
+        "coral",
+        "ruby",
+        "emerald",
+        "ivory",
+        "amber",
+        "jade",
+        "turquoise",
+        "screw",
+        "silver",
+        "gold",
+        "copper",
+        "bronze",
+        "amethyst",
+        "ring",
+        "ball",
+    }
+)
 _DOES = frozenset({"charming", "chasing", "casting", "burnt"})
 _WORDS = (
-    _GLUED | _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "size", "sized", "brace"}
+    _GLUED
+    | _MEASURES
+    | _HOLDS
+    | _TURNS
+    | _DOES
+    | {"covered", "filled", "times", "foot", "size", "sized", "brace"}
 )
 
 
@@ -74,6 +99,8 @@ def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
 def _names_nothing(hit: Hit, word: str, low: list[str]) -> bool:
     """ "Cast three times", "pot size", "Orpheus charming the beasts", "burnt with initials"."""
     after = low[hit.last : hit.last + 1]
+    if word == "foot":
+        return hit.first > 1 and low[hit.first - 2].isdigit() and low[hit.first - 1] in _ORDINALS
     if word in _DOES:
         return after == ["with"] if word == "burnt" else after in _ARTICLES
     return (hit.side == "count" and after == ["times"]) or (hit.side == "object" and after in _SIZES)
@@ -82,14 +109,16 @@ def _names_nothing(hit: Hit, word: str, low: list[str]) -> bool:
 def _before_a_hyphen(hit: Hit, tokens: Tokens) -> bool:
     """ "Deep-cut", "dome-headed", "screw-on", "silver-gray": tied to what follows, the word tells how, or a colour."""
     at = hit.last
-    if at + 1 >= len(tokens) or tokens.low[at] != "-" or tokens.start[at] != tokens.end[at - 1]:
+    if at >= len(tokens) or tokens.text[tokens.end[at - 1] : tokens.start[at]] != "-":
         return False
-    word = tokens.low[at + 1]
+    word = tokens.low[at]
     if hit.side == "material":
         return word in COLOURS
     return word in ("on", "off", "in", "cut") or (hit.side == "part" and word.endswith("ed"))
 
 
+_ORDINALS = ("st", "nd", "rd", "th")
+"""The endings of a regiment's number: "gilt shako plate of the 44th Foot"."""
 _SIZES = (["size"], ["sized"])
 
 

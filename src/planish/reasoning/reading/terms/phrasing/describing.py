@@ -116,6 +116,8 @@ def _says_nothing(hit: Hit, phrase: Phrase) -> bool:
             and head is not None
             and (head.entry.value.kind in _STRUCK or head.entry.value.term == "mark")
         )
+    if hit.side == "object" and phrase.likeness and hit.entry.value.term == "model":
+        return True  # "after a 16th century model"
     if hit.side == "object":
         return _only_a_shape(hit, phrase) or lends_its_shape(hit, phrase) or _only_says_which(hit, phrase)
     placed = hit.side == "part" and hit is not phrase.head and hit.entry.value.term in _PLACED

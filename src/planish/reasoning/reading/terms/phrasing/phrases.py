@@ -331,10 +331,11 @@ class PhraseFinder:
         noun, relation = -1, self.relation
         for k, item in enumerate(items):
             if isinstance(item, Hit):
-                heads = item.side in _HEADING and _may_head(item)
+                heads = item.side in _HEADING and _may_head(item) and not self._only_worked(item)
             else:
                 heads = isinstance(item, int) and (
                     self._is_noun(item, piece, noun)
+                    or (k == 0 and self._opens_with_noun(item, items[1]))
                     or (
                         (noun < 0 or self._next_to_part(piece, noun, items[k + 1 : k + 2]))
                         and bool(self.phrases)
@@ -353,6 +354,25 @@ class PhraseFinder:
             piece.append(item)
         if piece:
             self._add(piece, relation)
+
+    def _opens_with_noun(self, word: int, after: Item) -> bool:
+        """ ", slats teak": a plural that no list has, between a comma and its substance."""
+        noun = self.tokens.low[word]
+        plural = noun.endswith("s") and not noun.endswith(("ss", "us")) and len(noun) > 4
+        made = isinstance(after, Hit) and after.side == "material" and after.first == word + 1
+        return (
+            plural
+            and made
+            and self.relation == ","
+            and bool(self.phrases)
+            and self.tokens.low[word - 1] == ","
+        )
+
+    def _only_worked(self, item: Hit) -> bool:
+        """ "chequered walnut butts": a pattern told as a verb describes the noun that its substance stands before."""
+        worked = item.side == "decoration" and self.tokens.low[item.last - 1].endswith("ed")
+        after = self.at.get(item.last)
+        return worked and after is not None and after.side == "material"
 
     def _told_behind(self, piece: list[Item], noun: int) -> int:
         """Where the first noun's own words end: "candelabra pair plated on copper c. 1830 scrolled arms" tells of the candelabra up to its date."""

@@ -341,7 +341,8 @@ class Relations:
             return part
         if relation == "," and sides <= _FRAGMENT and (part := self._subject(phrase, before)):
             return part
-        if relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
+        near = phrase.first - before.last <= 2
+        if near and relation == "of" and "place" in sides and before.noun not in ("", *self.terms):
             return before.noun
         return ""
 
