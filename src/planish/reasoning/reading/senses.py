@@ -324,8 +324,12 @@ _PUT = tuple(
 
 
 def _hold_oil(hits: list[Hit], k: int) -> None:
-    """ "oil can", "oil feeder": the oil is what the thing holds, unless it is a picture."""
-    if hits[k].entry.value.term != "oil paint" or k + 1 == len(hits) or hits[k + 1].first != hits[k].last:
+    """ "oil can", "ink bottle": the oil and the ink are what the thing holds, unless it is a picture."""
+    if (
+        hits[k].entry.value.term not in ("oil paint", "ink")
+        or k + 1 == len(hits)
+        or hits[k + 1].first != hits[k].last
+    ):
         return
     after = hits[k + 1]
     if after.side in ("object", "part") and after.entry.value.kind != "pictures and books":
@@ -351,6 +355,9 @@ def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
 
 
 _DESCRIBED = frozenset({"object", "material", "surface", "technique"})
+_TOLD_OF_PARTS = frozenset(
+    {"material", "technique", "decoration", "surface", "state", "puff", "form", "count", "part"}
+)
 _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state", "puff", "form"})
 
 
@@ -492,7 +499,7 @@ def _ornament_or_substance(senses: _Senses, beside: _Beside) -> str:
 
 
 def _part_or_substance(_senses: _Senses, beside: _Beside) -> str:
-    described = beside.before is not None and beside.before.side in _DESCRIBES
+    described = beside.numbered or (beside.before is not None and beside.before.side in _TOLD_OF_PARTS)
     return "part" if described and beside.object_seen else "material"
 
 

@@ -115,7 +115,7 @@ _ORDINAL = frozenset({"th", "st", "nd", "rd"})
 _CENTURY_ENDINGS = frozenset({"thc", "stc", "ndc", "rdc"})
 """17thC., 19th C.: a century shortened, and the sentence may well be over."""
 _SHORTENED = frozenset(
-    ["messrs", "nathl", "thos", "chas", "robt", "saml", "benj", "edwd", "archd", "fredk", "richd", "danl", "alexr", "capt", "prof", "revd"]
+    ["messrs", "nathl", "nich", "nichs", "josh", "thos", "chas", "robt", "saml", "benj", "edwd", "archd", "fredk", "richd", "danl", "alexr", "capt", "prof", "revd"]
 )  # fmt: skip
 """Titles and clipped given names of four letters and more: the stop after them ends nothing."""
 

@@ -307,13 +307,20 @@ class DatePlacer:
         aside = (
             state is not None and "," in self.tokens.text[self.tokens.end[state.last - 1] : claim.span.start]
         )
-        if (
-            aside
-            and self.made_in < 0
-            and not (state is not None and state.entry.value.kind == "replaced" and part != "decoration")
-        ):
+        newer = state is not None and state.entry.value.kind == "replaced" and part != "decoration"
+        closed = (
+            state is not None
+            and value.approximate
+            and state.entry.value.term == "replaced"
+            and self._ends(claim)
+        )  # "replaced silver spout, ca 1755"
+        if aside and self.made_in < 0 and (closed or not newer):
             return None
         return self._by_state(claim, value, state, part)
+
+    def _ends(self, claim: Claim) -> bool:
+        """Nothing more is told behind the date but a size."""
+        return _YEAR.search(self.tokens.text, claim.span.end) is None
 
     def _of_the_ornament(self, hit: Hit, gap: str, value: DateValue) -> bool:
         """ "with arms c. 1760"; "salver, 1745, engraved with winners from 1922": with no stop since the verb, later years

@@ -164,7 +164,11 @@ def _listed_with_colours(hit: Hit, low: list[str]) -> bool:
 
 def _beside_a_colour(hit: Hit, low: list[str]) -> bool:
     """ "black and gold" before a stop: with a colour on its other side, gold is one."""
-    ends = hit.last >= len(low) or not low[hit.last][0].isalnum()
+    ends = (
+        hit.last >= len(low)
+        or not low[hit.last][0].isalnum()
+        or low[hit.last] in ("with", "on", "over", "in")
+    )
     if low[hit.last : hit.last + 1] in (["and"], ["&"]) and low[hit.last + 1 : hit.last + 2] != []:
         return low[hit.last + 1] in COLOURS and low[hit.last + 2 : hit.last + 3] in _STOPPED
     return hit.first > 1 and ends and low[hit.first - 1] in ("and", "&") and low[hit.first - 2] in COLOURS

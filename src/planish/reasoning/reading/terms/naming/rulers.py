@@ -136,10 +136,16 @@ def without_shown_rulers(dates: tuple[Claim, ...], tokens: Tokens, lexicon: Lexi
 def _describes_a_thing(claim: Claim, tokens: Tokens, lexicon: Lexicon) -> bool:
     """A word of the trade follows the name with nothing between."""
     after = bisect_left(tokens.start, claim.span.end)
+    while after < len(tokens) and tokens.low[after] in _COLOURS:
+        after += 1
     node = lexicon.root.get(tokens.low[after]) if after < len(tokens) else None
     return node is not None and any(entry.side in _OF_THINGS for entry in node.entries)
 
 
+_COLOURS = frozenset(
+    {"blue", "white", "and", "famille", "rose", "verte", "green", "red", "black", "yellow", "export"}
+)
+"""Colours of porcelain may stand between the period and the thing: "Kangxi blue and white brush pot"."""
 _OF_THINGS = frozenset(
     {"object", "material", "surface", "technique", "decoration", "form", "part", "count", "puff"}
 )

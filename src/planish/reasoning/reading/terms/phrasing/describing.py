@@ -197,7 +197,8 @@ _SHAPED_LIKE_THINGS = frozenset(
 def _counts_nothing(hit: Hit, phrase: Phrase) -> bool:
     """ "four with orb mark": a bare number under no noun counts nobody knows what."""
     shown = phrase.head is not None and is_motif(phrase.head) and hit.first < phrase.head.first
-    counted = hit.entry.value.term == "pair" or (hit.entry.value.kind == "number" and not phrase.part)
+    on_part = phrase.part and phrase.relation != "with"  # "stand with three dolphins"
+    counted = hit.entry.value.term == "pair" or (hit.entry.value.kind == "number" and not on_part)
     if shown and counted and phrase.relation not in ("", "."):
         return True  # "a pair of dolphins" upon it
     after = next((other for other in phrase.hits if other.first == hit.last), None)

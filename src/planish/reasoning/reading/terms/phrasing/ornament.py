@@ -48,7 +48,7 @@ def _crowns(hit: Hit, phrase: Phrase) -> bool:
 _VERBS = frozenset({"decoration", "technique"})
 _LAID_ON = frozenset({"decoration", "surface"})
 _ORNAMENT = _VERBS | {"surface", "count", "form", "puff", "mark"}
-_UNDER = frozenset({"socle", "plinth", "plinth base", "stand"})
+_UNDER = frozenset({"socle", "plinth", "plinth base", "stand", "wheel", "castors"})
 """What a figure stands on carries none of its ornament."""
 
 

@@ -78,7 +78,12 @@ class Relations:
         head = phrase.head
         if phrase.made and not (head is not None and head.side == "part"):
             phrase.part = phrase.made
-            if head is not None and head.side == "object" and phrase.joined and beside_motif(before):
+            laid_in = phrase.made == "inlay" and "material" not in phrase.sides
+            if (
+                head is not None
+                and head.side == "object"
+                and (laid_in or (phrase.joined and beside_motif(before)))
+            ):
                 as_ornament(head, before.part if before is not None else "")
             return
         if head is not None and head.side == "part" and self.main is None and phrase.relation in _OPENS:
@@ -392,6 +397,9 @@ class Relations:
         return low[first - 2] in _STANDING or (self.main is not None and not coats)
 
     def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
+        if before is not None and self.main is not None and self._is_head_of(phrase, head):
+            as_ornament(head, before.part)
+            return
         if before is not None and self.main is not None and self._is_shown(phrase, before):
             as_ornament(head, before.part or (before.noun if before.noun in DEVICES else ""))
             place_of_what_is_shown(phrase, head)
@@ -454,6 +462,15 @@ class Relations:
         """ "Warmer for plates": behind a word that no list has, what it is for is not the thing itself."""
         low, at = self.tokens.low, phrase.first - 1
         return phrase.relation == "for" and at > 0 and low[at] == "for" and low[at - 1].isalpha()
+
+    def _is_head_of(self, phrase: Phrase, head: Hit) -> bool:
+        """ "Shell cameo, head of Flora": whose head it is says that it is only shown."""
+        low = self.tokens.low
+        return (
+            head.entry.value.term == "head"
+            and low[head.last : head.last + 1] == ["of"]
+            and phrase.last == head.last
+        )
 
     def _is_shown(self, phrase: Phrase, before: Phrase) -> bool:
         """ "pierced with urns and swags": what is worked into a thing is its ornament, no second thing."""
