@@ -62,6 +62,11 @@ _DAMAGES = frozenset(
 )
 _DAMAGED = re.compile(r"\b(split|crack|tear|hole|dent|chip|scratch|patch)e?s?\b[^.;\n]*$", re.IGNORECASE)
 """Damage told of in the same clause: "a filled split at the back, 2 cm long" measures the split."""
+_DAMAGE_BEHIND = re.compile(
+    r"\)?[ -](?:old |long |small )?(split|crack|tear|hole|dent|chip|scratch|hairline)(?:e?s)?\b",
+    re.IGNORECASE,
+)
+"""A damage right behind its size: "a small (c. 1 inch) scratch"."""
 _SMALL = 60
 """Millimetres that a size behind "dents, " may have to be the dent's and not the thing's (house default)."""
 _DESCRIBED = re.compile(r"(?:[a-z][a-z-]* ){1,3}")
@@ -180,8 +185,10 @@ class Assembly:
     def _damage_before(self, found: MeasureFound) -> str:
         """The damage that a size tells of; behind a comma only a small one does."""
         start = found.item.start
-        damage = _DAMAGED.search(self.tokens.text, max(0, start - 60), start)
         small = found.item.value * found.unit.amount <= _SMALL
+        if small and (behind := _DAMAGE_BEHIND.match(self.tokens.text, found.end, found.end + 24)):
+            return behind[1].lower()
+        damage = _DAMAGED.search(self.tokens.text, max(0, start - 60), start)
         return damage[1].lower() if damage is not None and (small or "," not in damage[0]) else ""
 
     def _part_beside(self, start: int, end: int) -> str:

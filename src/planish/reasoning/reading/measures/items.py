@@ -207,7 +207,7 @@ def _look_before(text: str, table: UnitTable, item: Item, not_before: int) -> No
     item.prefixed = True
     item.role_word = unit_key(before[2])
     item.role = table.roles.get(item.role_word, "")
-    item.over = before[3] or ""
+    item.over = before[3] or before[4] or ""
     item.start = begin + before.start(2)
 
 

@@ -101,6 +101,7 @@ def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] =
             before, floor = None, chain.items[-1].end
             continue
         _find_part(text, chain, before, floor, lexicon)
+        _carry_role(text, before, chain)
         _measures_of(chain, measured)
         before, floor = chain, chain.items[-1].end
     _letter_d(measured)
@@ -270,7 +271,7 @@ def _find_part(text: str, chain: _Chain, before: _Chain | None, floor: int, lexi
         chain.label = (last.end, after.end() + (text[after.end() : after.end() + 1] == ")"))
     elif adjective := _sized_part(text, chain, lexicon):
         chain.part = adjective
-    elif before and "\n" not in text[before.items[-1].end : first.start]:
+    elif before and not first.over and "\n" not in text[before.items[-1].end : first.start]:
         chain.part = "" if before.part in _MEASURED_BY else before.part
 
 
@@ -296,6 +297,18 @@ _MEASURED_BY = frozenset({"dial"})
 
 _TELLS = re.compile(r"\s(?:is|are|was|were|has|have)\b")
 """A verb before a figure: a sentence that ends there, and no name of a part."""
+
+
+def _carry_role(text: str, before: _Chain | None, chain: _Chain) -> None:
+    """ "Diameter 18.3 cm (top), 19.6 cm (bottom)": two parts, one role."""
+    first, last = chain.items[0], before.items[-1] if before is not None else None
+    if before is None or last is None or first.role or not chain.part or chain.part == before.part:
+        return
+    if len(chain.items) == 1 and _PARTED.fullmatch(text, last.end, first.start):
+        first.role, first.role_word = last.role, last.role_word
+
+
+_PARTED = re.compile(r"\s*\([^)\d]{2,24}\)\s*(?:[,;&]|and)?\s*")
 
 
 def _may_name_a_part(words: list[str]) -> bool:

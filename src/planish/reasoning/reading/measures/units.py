@@ -64,7 +64,7 @@ def unit_table(lexicon: Lexicon) -> UnitTable:
             re.IGNORECASE,
         ),
         re.compile(
-            rf"(?:(?<![^\W_])([^\W\d_]{{3,20}})\s+)?(?<![^\W_])({role})(?:\.?\s+(?:over|of|to|at|across|inc\.?|incl\.?|including|excluding|excl\.?|without)\s+(?:the\s+)?(?:(?:top|tip|end)\s+of\s+(?:the\s+)?)?([^\W\d_]{{2,20}}))?\s*[.:=]{{0,2}}\s*[,(]?\s*$",
+            rf"(?:(?<![^\W_])([^\W\d_]{{3,20}})\s+)?(?<![^\W_])({role})(?:\.?\s+(?:over|of|to|at|across|inc\.?|incl\.?|including|excluding|excl\.?|without)\s+(?:the\s+)?(?:(?:top|tip|end)\s+of\s+(?:the\s+)?)?([^\W\d_]{{2,20}}))?\s*[.:=]{{0,2}}\s*(?:\(([^\W\d_]{{2,16}})\)\s*|[,(]?\s*)$",
             re.IGNORECASE,
         ),
         unit_begins={

@@ -15,7 +15,12 @@ from planish.reasoning.reading.terms.dating.second_dates import (
 )
 from planish.reasoning.reading.terms.dating.tastes import is_a_taste
 from planish.reasoning.reading.terms.dating.using import tells_a_use
-from planish.reasoning.reading.terms.dating.written_dates import AND_THE_DATE, STRUCK_LATER, after_letters
+from planish.reasoning.reading.terms.dating.written_dates import (
+    AND_THE_DATE,
+    STRUCK_LATER,
+    after_letters,
+    given_on,
+)
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
@@ -128,6 +133,8 @@ class DatePlacer:
             return True
         if value.said == "the date" and _may_be_written(value):
             return True  # "has the date 1652 pricked in it"
+        if value.said == "dated" and given_on(self.tokens.text, start):
+            return True
         told = not value.said or value.said in AND_THE_DATE
         plain = value.event == "body_made" and told and _may_be_written(value)
         return plain and (

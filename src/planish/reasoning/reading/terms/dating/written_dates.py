@@ -15,6 +15,9 @@ _LETTERS = re.compile(
     r"(?:(?:over|above)\s+(?:[A-Z]\.?\s?){1,4}[\s,]*)?(?:(?:and|&)\s+(?:the\s+)?(?:date|year)\s+)?(?:(?:over|above|below|beneath)\s+)?|\s+with\s+(?:the\s+|a\s+)?(?:date|year)\s+"
 )
 """Initials, or a name of two words and more, between a word of lettering and the year. Linear: every part is bounded."""
+_INITIALS = frozenset({"initials", "monogram", "inscription", "cypher"})
+_BESIDE = re.compile(r"\s+(?:and|&|over|above|below|beneath)\s+(?:the\s+)?(?:date\s+|year\s+)?")
+""" "initials and 1790", "initials above 1712"."""
 AND_THE_DATE = frozenset({"and the date", "with the date", "with date"})
 """Words told with a year that stands among letters."""
 _PRESENTED = re.compile(
@@ -35,6 +38,14 @@ STRUCK_LATER = frozenset(
 )
 
 
+_GIVEN = re.compile(r"\binscription (?:to|by|from|for) [^,;:\n()]{2,50} $", re.IGNORECASE)
+
+
+def given_on(text: str, start: int) -> bool:
+    """ "presentation inscription to Capt. Rowe dated 1833"."""
+    return _GIVEN.search(text, max(0, start - 70), start) is not None
+
+
 def after_letters(tokens: Tokens, hits: list[Hit], starts: list[int], start: int, said: str) -> bool:
     """ "engraved M.H. 1754", "presented to A. Marsh, Fenwold Club 1871": the year is part of what is written."""
     at = bisect_right(starts, start)
@@ -49,6 +60,8 @@ def after_letters(tokens: Tokens, hits: list[Hit], starts: list[int], start: int
         if hit.side == "inscription" and hit.entry.value.term == "presentation":
             given = tokens.low[hit.last - 1] in ("to", "by") or gap.startswith((" to ", " by "))
             return (_RECEIVER if given else _PRESENTED).fullmatch(gap) is not None
+        if hit.side == "decoration" and hit.entry.value.term in _INITIALS and _BESIDE.fullmatch(gap):
+            return True
         if hit.side == "inscription" or (hit.side == "decoration" and hit.entry.value.term in _LETTERING):
             return _LETTERS.fullmatch(gap) is not None
     return False

@@ -33,6 +33,8 @@ _OFFICES = frozenset(
 _SURNAMES = frozenset(
     {"lane", "hill", "bridge", "park", "hall", "house", "mill", "court", "church", "castle", "chapel", "row", "barn", "bay", "lodge", "band", "ship", "mine", "press", "farm", "parish", "town", "garrison", "abbey", "yard", "quay", "lake", "beach"}
 )  # fmt: skip
+_BODIES = frozenset({"guild", "school", "sisters", "sisterhood"})
+"""Makers that go on with "of": the Guild of St Bride."""
 _JOINS = frozenset({"&", "and"})
 _LONGEST = 8
 _ENDS_A_NAME = frozenset(
@@ -398,7 +400,13 @@ class NameFinder:
                     break
                 j += 1
             elif word in ("&", "and", "'") or word in self.lexicon.particles:
-                if j == i or j + 1 >= n or tokens.cap[j + 1] == LOWER or word in ("of", "the"):
+                of_a_body = word == "of" and low[j - 1] in _BODIES
+                if (
+                    j == i
+                    or j + 1 >= n
+                    or tokens.cap[j + 1] == LOWER
+                    or (word in ("of", "the") and not of_a_body)
+                ):
                     break
                 j += 1
             elif (

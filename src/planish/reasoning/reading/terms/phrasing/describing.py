@@ -218,7 +218,7 @@ def _state_of(hit: Hit, phrase: Phrase) -> str:
     head, part = phrase.head, phrase.part
     if head is None:
         known = phrase.noun and (hit.last == phrase.last or hit.first == phrase.first)
-        return part if known or (phrase.relation in ("(", ",", "is") and part) else ""
+        return part if known or (phrase.relation in ("(", ",", "is", "with") and part) else ""
     if hit.first < head.first:
         return part if head.side in ("object", "part", "mark") else ""
     return part if head.side == "object" and hit.last == phrase.last else ""

@@ -218,6 +218,7 @@ class Relations:
         one_sentence = self.tokens.sentence[before.first] == self.tokens.sentence[phrase.first]
         return (
             one_sentence
+            and not phrase.joined  # "with detachable handle and coat of arms"
             and before.head is not None
             and before.head.side == "part"
             and all(
@@ -309,6 +310,13 @@ class Relations:
             return before.part if not few and self._names_a_thing(before, phrase) else ""
         if phrase.told == "each" and before.part and self.main is not None and not self._counted():
             return before.part  # "box of counters, each engraved"
+        if (
+            relation == "with"
+            and sides == {"state"}
+            and before.sides == {"material"}
+            and before.told == "the"
+        ):
+            return before.hits[-1].entry.value.term  # "the ivory with a hairline"
         if phrase.told == "its" and before.part and before.relation == "." and "surface" in sides:
             return before.part  # "The figure retains its original gilding"
         if phrase.told in _SOME and not before.part and sides <= _FRAGMENT and self._counted():
