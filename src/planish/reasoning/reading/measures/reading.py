@@ -87,7 +87,7 @@ class _Chain:
 def read_measures(text: str, lexicon: Lexicon, skip: Sequence[tuple[int, int]] = ()) -> Measured:
     """Read every measure in `text`. `skip` are characters that others have read, in order."""
     measured = Measured()
-    text = text.translate(_TIMES)
+    text = text if text.isascii() else text.translate(_TIMES)
     table = unit_table(lexicon)
     chains = _chains(text, list(items_in(text, table, skip)))
     before: _Chain | None = None

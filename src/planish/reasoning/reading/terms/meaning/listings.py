@@ -41,6 +41,8 @@ def settle_listings(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: 
     gilding") are given back, for they stay coats as well."""
     low, listed = tokens.low, lexicon.listed
     coats: list[Hit] = []
+    if tokens.words.isdisjoint(listed):
+        return coats
     begin, end, lists, headed = 0, -1, False, False
     for k, hit in enumerate(hits):
         entry = listed.get(low[hit.last - 1])

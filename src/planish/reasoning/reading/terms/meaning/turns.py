@@ -12,6 +12,8 @@ _Turn = Callable[[int, int, list[str]], bool]
 def without_turns(hits: list[Hit], tokens: Tokens, covered: bytearray) -> list[Hit]:
     """All hits but those of words that are a verb or a turn of speech where they stand."""
     low = tokens.low
+    if tokens.words.isdisjoint(_TURNS):
+        return hits
     return [
         hit
         for hit in hits

@@ -60,19 +60,14 @@ _GLUED = frozenset(
 )
 _DOES = frozenset({"charming", "chasing", "casting", "burnt"})
 _WORDS = (
-    _GLUED
-    | _MEASURES
-    | _HOLDS
-    | _TURNS
-    | _DOES
-    | {"covered", "filled", "times", "foot", "size", "sized", "brace"}
+    _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "foot", "size", "sized", "brace"}
 )
 
 
 def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
     """Give verbs the sense of joining what stands on their two sides; a covering, a filling and "three times" name nothing."""
     low = tokens.low
-    if _WORDS.isdisjoint(tokens.words):
+    if _WORDS.isdisjoint(tokens.words) and "-" not in tokens.text:
         return
     gone: set[int] = set()
     for k, hit in enumerate(hits):

@@ -44,7 +44,8 @@ def carry_back(phrases: list[Phrase]) -> None:
     it, speaks of what the next does."""
     after: Phrase | None = None
     for phrase in reversed(phrases):
-        if after is not None and _describes_next(phrase, after):
+        listed = after is not None and after.relation == "," and after.first - phrase.last == 1
+        if after is not None and listed and _describes_next(phrase, after):
             phrase.part = after.part
         elif (
             after is not None
@@ -74,11 +75,15 @@ def _describes_next(phrase: Phrase, after: Phrase) -> bool:
     """ "A flared, hexagonal foot": adjectives behind an article, their noun behind the comma."""
     if any(hit.last - hit.first > 1 for hit in phrase.hits if hit.side == "form"):
         return False  # "with a domed cover, ivory handle": its noun is within the word
-    listed = after.relation == "," and not after.told and after.first - phrase.last == 1
     opened = phrase.told in _AFTER_ARTICLE or phrase.relation == "with"
     headed = after.head is not None and after.head.side in ("part", "object")
     return (
-        listed and opened and headed and not phrase.noun and not phrase.made and phrase.sides <= _ADJECTIVES
+        not after.told
+        and opened
+        and headed
+        and not phrase.noun
+        and not phrase.made
+        and phrase.sides <= _ADJECTIVES
     )
 
 

@@ -60,8 +60,9 @@ class Relations:
         give_to_holder(phrases)
         for phrase in phrases:
             describe(phrase)
-            substance_of_cover(phrase, self.tokens.low)
-            substance_of_ornament(phrase, self.tokens.low)
+            if len(phrase.hits) > 1 and not phrase.part:
+                substance_of_cover(phrase, self.tokens.low)
+                substance_of_ornament(phrase, self.tokens.low)
             self._leave_compounds(phrase)
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
             if (
@@ -346,7 +347,7 @@ class Relations:
             return before.part
         if phrase.joined and relation in _SHARED and before.part and self._also_shown(phrase, before):
             return before.part
-        if goes_on(phrase, before, self.tokens):
+        if (phrase.relation in (",", "of") or phrase.joined) and goes_on(phrase, before, self.tokens):
             return before.part
         if relation == "in" and any(h.side == "inscription" for h in before.hits):
             return "inscription"
