@@ -288,9 +288,15 @@ def _set_down(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> bool:
     plain = follower.isalpha() and hit.first > 0 and low[hit.first - 1].isalpha()
     verb = plain and follower not in _SET_OF and follower not in lexicon.numbers
     described = verb and low[hit.first - 1] not in _SETS
-    return glued or described or low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+    stone = low[hit.first - 1] in _STONES_SET  # "steel top, turquoise set"
+    return (
+        glued or described or stone or low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+    )
 
 
+_STONES_SET = frozenset(
+    {"turquoise", "pearl", "garnet", "diamond", "ruby", "coral", "amethyst", "topaz", "emerald", "sapphire", "opal", "agate", "paste", "stone", "gem", "jet"}
+)  # fmt: skip
 _SET_OF = frozenset({"of", "for", "comprising", "consisting", "made", "and"})
 _SETS = frozenset({"a", "the", "this", "full", "part", "complete", "small", "large", "fine", "good", "rare"})
 _AMONG = frozenset({"in", "of", "with", "from", "and"})

@@ -188,7 +188,8 @@ class PhraseFinder:
             or given
             or self.tokens.low[hit.first].endswith("ed")
         )
-        return verb and isinstance(before, Hit) and before.side in ("object", "part")
+        bears = ("object", "part", "mark") if value.term == "numbered" else ("object", "part")
+        return verb and isinstance(before, Hit) and before.side in bears
 
     def _steer(self, i: int, kind: str, value: str) -> None:
         """A word that ends a phrase or says how the next one hangs on what stands before."""

@@ -400,8 +400,8 @@ class Relations:
         low, first = self.tokens.low, phrase.first
         if first < 2 or low[first - 1] != "on":
             return False
-        if low[first - 2] in LAID_ON:
-            return False
+        if low[first - 2] in LAID_ON or low[first - 2] in ".\n":
+            return False  # "Limoges enamel. On copper."
         coats = any(hit.last == first - 1 and hit.side in ("material", "surface") for hit in before.hits)
         return low[first - 2] in _STANDING or (self.main is not None and not coats)
 

@@ -28,6 +28,8 @@ _SIZES = frozenset({"small", "large", "deep", "shallow", "tall", "slender"})
 def is_picture(phrase: Phrase) -> bool:
     """ "a relief of carp", "a miniature of a lady": what it shows is not upon a part."""
     head = phrase.head
+    if phrase.noun.endswith("frame"):
+        return False
     return phrase.noun in PAINTED or (head is not None and head.entry.value.kind in _PICTURES)
 
 
