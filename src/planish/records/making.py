@@ -34,7 +34,8 @@ def _of_object(happened: Sequence[Happened]) -> Years:
     if making:
         said = [one for one in making if one[2]]
         made = narrowed(_newest(said) or making)
-        return _not_before(made, happened) if all(one[1] in _COARSE for one in making) else made
+        coarse = made.earliest is None or all(one[1] in _COARSE for one in making)
+        return _not_before(made, happened) if coarse else made
     earliest = [y.earliest for event, _, _, y in happened if event in _NOT_BEFORE and y.earliest is not None]
     latest = [y.latest for event, _, _, y in happened if event not in _NOT_BEFORE and y.latest is not None]
     first, last = (max(earliest) if earliest else None), (min(latest) if latest else None)
@@ -47,7 +48,8 @@ _COARSE = frozenset({"period", "century"})
 
 
 def _not_before(made: Years, happened: Sequence[Happened]) -> Years:
-    """ "Victorian, design registered 1867": a making told in centuries or reigns begins no earlier than its design."""
+    """ "Victorian, design registered 1867", "designed 1862, made until 1900": a making told in centuries or reigns, or with
+    no beginning, begins no earlier than its design."""
     firsts = [y.earliest for event, _, _, y in happened if event in _NOT_BEFORE and y.earliest is not None]
     inside = [year for year in firsts if made.holds(year)]
     return Years(max(inside), made.latest) if inside else made

@@ -77,7 +77,7 @@ def read_before(s: Sheet, i: int, before: Before) -> int:
                 return -1  # "brass strap end, 18th century": no comma parts a century from its part
             i = parts_at(t, i, before)
             continue
-        elif kind == k.TO and i == 0 and s.liberal:
+        elif kind == k.TO and _alone(s, i):
             before.opening, before.inclusive = "before", True
         elif not _hedge(kind, before):
             return -1
@@ -85,6 +85,14 @@ def read_before(s: Sheet, i: int, before: Before) -> int:
         if before.opening and t.kind[i] == k.COMMA and kind in _OPENINGS:
             return -1  # "boundary post, 18th century": a bound leans on its date, with no comma between
     return -1
+
+
+def _alone(s: Sheet, i: int) -> bool:
+    """ "To 1871" as a whole date; "produced until 1914": with no year before it the word bounds what it stands by."""
+    if i == 0:
+        return s.liberal
+    verb = s.t.value[i - 1] if s.t.kind[i - 1] == k.EVENT else None
+    return verb is not None and verb.event == "body_made" and not verb.qualifies
 
 
 UNIT_STARTS = frozenset(

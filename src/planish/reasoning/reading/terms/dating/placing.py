@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from planish.reasoning.reading.hits import Hit
+from planish.reasoning.reading.terms.dating.beside import names_a_taste, of_a_design, of_a_paper
 from planish.reasoning.reading.terms.dating.second_dates import (
     MODELS,
     of_another,
@@ -29,18 +30,8 @@ from planish.records.evidence import Event
 _STORY = ("provenance", "evidence")
 _REPAIRS = frozenset({"restored", "refinished", "altered"})
 _AFTERWARDS = frozenset({"designed", "repair", "decorated", "inscribed", "finish_applied"})
-_STYLE = re.compile(
-    r"[\s-]+(?:[a-z]+(?:ian|ish|ese|ch|an)\s+(?=type|style))?(?:style|manner|taste|fashion|type)\b",
-    re.IGNORECASE,
-)
-"""Behind years these name a taste; a country may stand between ("16th-century Venetian type")."""
-_PATTERN = re.compile(r"[\"'”’]?\s+pattern\b", re.IGNORECASE)
-"""A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
-_DESIGN = re.compile(
-    r"\b(?:(?:design|model|pattern) (?:nr|no|number)?\.? ?\d\w{0,5}|(?:lozenge|diamond|kite)(?: mark)?(?: for| of| from)?) $",
-    re.IGNORECASE,
-)
-"""Before "from 1919", "1868": a number or a lozenge of a design, whose year is told."""
+_OF_THE_WORK = frozenset({"designed", "cast", "printed"})
+"""Told in a line of its own these date the work: dates in the prose below are only its story."""
 _AGAIN = (
     "repaint",
     "overpaint",
@@ -61,11 +52,6 @@ _LONG_SINCE = 60
 """Years that no owner's time and no find takes: a century told of a thing is when it was made (house default)."""
 _PROSE = 120
 """Characters from which a line is prose and no heading (house default, common practice, no source)."""
-_OF_A_PAPER = re.compile(
-    r"\b(?:letter|receipt|invoice|bill|photograph|photo|document|certificate|catalogue|newspaper|ticket|note)s?"
-    r" (?:of|dated|from) $|\b(?:until|till)(?: the| about)? $",
-    re.IGNORECASE,
-)
 _GONE = frozenset({"missing", "incomplete", "liner missing"})
 _RETAIL = frozenset({"retailed by", "sold by", "supplied by"})
 
@@ -86,7 +72,7 @@ class DatePlacer:
         self.starts = [tokens.start[hit.first] for hit in hits]
         self.made_in = -1
         self.made: DateValue | None = None
-        self.headed = self.cast = False
+        self.headed = False
 
     def place(self, claim: Claim) -> Claim:
         """The same claim with the event and part that its surroundings give it."""
@@ -94,7 +80,7 @@ class DatePlacer:
         if not isinstance(value, DateValue) or claim.side == "inscription":
             return claim
         s, e = claim.span.start, claim.span.end
-        if value.event == "body_made" and _STYLE.match(self.tokens.text, e):
+        if value.event == "body_made" and names_a_taste(self.tokens.text, e):
             return replace(claim, side="style", value=TermValue(term=claim.words, kind="style"))
         if self._is_written(value, s, e):
             return _moved(claim, value, "inscribed", "", side="inscription")
@@ -108,9 +94,7 @@ class DatePlacer:
         told = self._from_phrase(claim, value)
         if told is not None:
             return told
-        self.cast = self.cast or value.event == "cast"
-        begun = self.made_in >= 0 or (self.cast and value.event == "repair")
-        if value.event in _AFTERWARDS and not begun and not claim.part and self._set_off(claim):
+        if value.event in _AFTERWARDS and self.made_in < 0 and not claim.part and self._set_off(claim):
             made = replace(value, event="body_made")
             claim = replace(claim, value=made)
             if _tells_of_ornament(value, claim.words):
@@ -120,12 +104,19 @@ class DatePlacer:
         if value.event == "repair" and not claim.part and at and self.hits[at - 1].side == "part":
             near = self.tokens.text[self.tokens.end[self.hits[at - 1].last - 1] : s]
             return replace(claim, part=self.hits[at - 1].entry.value.term) if near.strip() == "" else claim
+        self._note_the_work(claim, value)
         if claim.part or value.event != "body_made":
             return claim
         placed = self._from_before(claim, value, at) or self._from_after(claim, value, at)
         if placed is not None:
             return placed
         return self._main_or_story(claim, value)
+
+    def _note_the_work(self, claim: Claim, value: DateValue) -> None:
+        """A line of its own with a word such as "cast" heads the label as a year of making does."""
+        told = not claim.part and value.event in _OF_THE_WORK and self.made_in < 0
+        if told and not self._in_prose(claim):
+            self.made_in, self.headed = self.tokens.text.count("\n", 0, claim.span.start), True
 
     def _is_written(self, value: DateValue, start: int, end: int) -> bool:
         """Among the letters on the object, right behind them, or a plain year behind a word of lettering."""
@@ -278,6 +269,8 @@ class DatePlacer:
         again = isinstance(value, DateValue) and value.said.lower().startswith(_AGAIN)
         if "," in claim.words:
             return not (again and before.endswith("."))
+        if isinstance(value, DateValue) and value.event == "designed":
+            return False  # "chair, designed 1925"
         return before.endswith(",") and not again
 
     def _from_before(self, claim: Claim, value: DateValue, at: int) -> Claim | None:
@@ -410,14 +403,14 @@ class DatePlacer:
         So is any date of a long line of prose under a heading that has its date, unless a word of making stands by it.
         """
         text, s = self.tokens.text, claim.span.start
-        if _PATTERN.match(text, claim.span.end) or _DESIGN.search(text, max(0, s - 28), s):
+        if of_a_design(text, s, claim.span.end):
             return _moved(claim, value, "designed", "")
         line = self.tokens.text.count("\n", 0, claim.span.start)
         if 0 <= self.made_in < line and refines(self.made, value):
             return claim
         if 0 <= self.made_in < line and self.headed and not value.said and self._in_prose(claim):
             return _moved(claim, value, "label", "", side="provenance")
-        if _OF_A_PAPER.search(self.tokens.text, max(0, claim.span.start - 24), claim.span.start):
+        if of_a_paper(text, s, claim.span.end):
             return _moved(claim, value, "label", "", side="provenance")
         before = self.tokens.text[max(0, claim.span.start - 10) : claim.span.start].lower().rstrip()
         word = before.rsplit(" ", 1)[-1].strip("(.,")

@@ -54,18 +54,22 @@ def _company(phrase: Phrase, first: int, said: str) -> str:
     """
     goes_on = phrase.relation == "of" or (phrase.joined and said == "dated")
     behind = goes_on and not phrase.noun and phrase.before is not None
-    owner = phrase.before if behind else phrase if said == "dated" else None
+    owner = phrase.before if behind else phrase if phrase.noun else None
     if owner is None or owner.head is None:
         return ""
     head = owner.head
     set_off = behind and owner.relation == "," and head.side == "part"  # ", pewter cover of the 19th century"
     if owner.relation not in _COMPANY and not set_off:
         return ""
+    if owner is phrase and head.entry.value.term not in _DATED_THEMSELVES and said != "dated":
+        return ""
     near = (phrase.first == first and 0 < first - owner.last < 4) if behind else head.last == first
     keeps = head.mention or (head.side == "part" and bool(behind))
     return head.entry.value.term if near and keeps and head.entry.value.term not in MODELS else ""
 
 
+_DATED_THEMSELVES = frozenset({"coin", "medal", "token"})
+"""Company whose years stand on it: "with exhibition medals 1882-1896"."""
 _COMPANY = frozenset({"with", "on", "in"})
 MODELS = frozenset({"model", "original", "prototype", "pattern", "design", "example", "mould", "mold"})
 """What is no company but the forerunner of the thing."""
