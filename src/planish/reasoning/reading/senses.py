@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planish.reasoning.reading.hits import Hit, is_material
 from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.small_words import settle_small_words
 from planish.reasoning.reading.terms.phrasing.ornament import amid_ornament, head_of_a_beast
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
@@ -17,7 +18,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
     for k, hit in enumerate(hits):
         word = low[hit.first]
         if hit.side in ("count", "mark"):
-            _settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
+            settle_small_words(hit, hits[k - 1] if k else None, tokens, lexicon)
         if (word in _WEARERS and _for_wearers(hit, hits[k + 1] if k + 1 < len(hits) else None)) or (
             word in _MOVES and k and hits[k - 1].last == hit.first and hits[k - 1].side == "part"
         ):
@@ -40,7 +41,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
 
 
 _LOOKED_AT_AGAIN = frozenset(
-    {"round", "inside", "outside", "underneath", "beneath", "oil", "head", "heads", "filled"}
+    {"round", "inside", "outside", "underneath", "beneath", "oil", "ink", "head", "heads", "filled"}
 )
 
 
@@ -55,27 +56,13 @@ def _look_again(
         _of_some_form(hit, before, tokens, lexicon)
     elif word in _INSIDE and hit.last - hit.first == 1 and _tells_where(hit, before, tokens):
         hit.side = "coat"
-    if word == "oil":
+    if word in ("oil", "ink"):
         _hold_oil(hits, k)
     stands = word == "filled" and object_seen == "lighting" and hit.side == "state"
     if stands and tokens.low[hit.first - 1 : hit.last + 1] in _FILLED:
         hit.choose(_LOADED)  # "candlesticks, filled"
     if object_seen and word in ("head", "heads") and hit.side == "object":
         head_of_a_beast(hit, tokens)
-
-
-def _settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Lexicon) -> None:
-    """ "group" as a thing, "set" as a verb, "No." as an answer."""
-    word = tokens.low[hit.first]
-    if hit.side == "count":
-        if before is not None and before.last == hit.first and before.side in ("material", "technique"):
-            _as_thing(hit, tokens, lexicon)
-        if hit.side == "count" and word == "set" and _set_down(hit, tokens, lexicon):
-            hit.side = "coat"
-        elif hit.side == "count" and word == "various" and tokens.low[hit.first - 1] in _AMONG:
-            hit.side = "coat"  # "inlaid in various woods"
-    elif hit.side == "mark" and word == "no" and tokens.low[hit.last - 1] == ".":
-        _as_denial(hit, tokens, lexicon)
 
 
 def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon) -> None:
@@ -278,57 +265,6 @@ def _goes_round(before: Hit, hit: Hit) -> bool:
     )
 
 
-def _set_down(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> bool:
-    """ "set w/ five opals", "set atop a base", "diamond-set eagle", "claw set amethysts": no set of things."""
-    low, after = tokens.low, hit.last
-    if hit.last - hit.first > 1:
-        return False
-    glued = hit.first > 0 and tokens.text[tokens.end[hit.first - 1] : tokens.start[hit.first]] == "-"
-    follower = low[after] if after < len(low) else "."
-    plain = follower.isalpha() and hit.first > 0 and low[hit.first - 1].isalpha()
-    verb = plain and follower not in _SET_OF and follower not in lexicon.numbers
-    described = verb and low[hit.first - 1] not in _SETS
-    stone = low[hit.first - 1] in _STONES_SET  # "steel top, turquoise set"
-    return (
-        glued or described or stone or low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
-    )
-
-
-_STONES_SET = frozenset(
-    {"turquoise", "pearl", "garnet", "diamond", "ruby", "coral", "amethyst", "topaz", "emerald", "sapphire", "opal", "agate", "paste", "stone", "gem", "jet"}
-)  # fmt: skip
-_SET_OF = frozenset({"of", "for", "comprising", "consisting", "made", "and"})
-_SETS = frozenset({"a", "the", "this", "full", "part", "complete", "small", "large", "fine", "good", "rare"})
-_AMONG = frozenset({"in", "of", "with", "from", "and"})
-
-
-_PUT = tuple(
-    [word]
-    for word in (
-        "atop",
-        "on",
-        "upon",
-        "into",
-        "within",
-        "against",
-        "around",
-        "between",
-        "under",
-        "behind",
-        "beside",
-        "beneath",
-        "below",
-        "above",
-        "over",
-        "amid",
-        "among",
-        "amidst",
-        "at",
-        "to",
-    )
-)
-
-
 def _hold_oil(hits: list[Hit], k: int) -> None:
     """ "oil can", "ink bottle": the oil and the ink are what the thing holds, unless it is a picture."""
     if (
@@ -340,24 +276,6 @@ def _hold_oil(hits: list[Hit], k: int) -> None:
     after = hits[k + 1]
     if after.side in ("object", "part") and after.entry.value.kind != "pictures and books":
         hits[k].side = "coat"
-
-
-def _as_thing(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
-    """ "A bronze group of two stags": after its substance a word of number is a thing, when it can be one."""
-    node = lexicon.root.get(tokens.low[hit.first])
-    thing = next((e for e in node.entries if e.side == "object"), None) if node else None
-    if thing is not None:
-        hit.choose(thing)
-        hit.last = hit.first + 1
-
-
-def _as_denial(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> None:
-    """ "No. It is pewter": before no figure, "No." is an answer and no number."""
-    after = tokens.low[hit.last] if hit.last < len(tokens) else ""
-    denial = next((e for e in lexicon.root["no"].entries if e.side == "negator"), None)
-    if denial is not None and not after.isdigit() and len(after) != 1 and hit.last - hit.first == 2:
-        hit.choose(denial)
-        hit.last = hit.first + 1
 
 
 _DESCRIBED = frozenset({"object", "material", "surface", "technique"})

@@ -6,6 +6,7 @@ list is company, a part or a picture, and what describes that noun says nothing 
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
+from planish.reasoning.reading.terms.phrasing.compounds import leave_compounds
 from planish.reasoning.reading.terms.phrasing.describing import describe
 from planish.reasoning.reading.terms.phrasing.going_on import DEVICES, beside_motif, goes_on, lists_on
 from planish.reasoning.reading.terms.phrasing.lending import (
@@ -28,7 +29,6 @@ from planish.reasoning.reading.terms.phrasing.subjects import (
     held_by,
     mended_with,
     told_of,
-    what_is_praised,
 )
 from planish.reasoning.reading.terms.phrasing.telling import PAINTED, is_picture, part_alone, told_again
 from planish.reasoning.reading.tokens import Tokens
@@ -63,7 +63,7 @@ class Relations:
             if len(phrase.hits) > 1 and not phrase.part:
                 substance_of_cover(phrase, self.tokens.low)
                 substance_of_ornament(phrase, self.tokens.low)
-            self._leave_compounds(phrase)
+            leave_compounds(phrase, self.main, self.tokens, self.grammar)
         for before, phrase, after in zip(phrases, phrases[1:], [*phrases[2:], None], strict=False):
             if (
                 phrase.relation == "on"
@@ -108,30 +108,6 @@ class Relations:
             phrase.part = "stand"
         if self.main is None and "count" in phrase.sides:
             self.listing = self.tokens.low[phrase.last : phrase.last + 1] == [":"] or self.listing
-
-    def _leave_compounds(self, phrase: Phrase) -> None:
-        """ "Walker plate", "model 0141": a word beside says that the word is not the thing it names."""
-        low, classes = self.tokens.low, self.grammar.classes
-        last = -1
-        for hit in phrase.hits:
-            if hit.side == "object" and hit.mention:
-                before = low[hit.first - 1] if hit.first > phrase.first and hit.first != last else ""
-                after = low[hit.last] if hit.last < len(low) else ""
-                unknown = before.isalpha() and len(before) > 2 and before not in classes
-                if unknown or (
-                    after.isdigit()
-                    and hit.entry.value.term in _NUMBERED
-                    and low[hit.last + 1 : hit.last + 2] not in _SIZED
-                ):
-                    hit.side = "coat"
-            elif hit.side == "count" and self._counts_some(hit, phrase):
-                hit.side = "coat"
-            elif hit.side == "count" and low[hit.last : hit.last + 1] in _INCHES:
-                hit.side = "coat"  # "silvered circles, five inch"
-            elif hit.side == "puff" and not hit.part and self.main not in (None, phrase):
-                told = any(other.first == hit.last for other in phrase.hits)
-                hit.part = "" if told else what_is_praised(hit, self.tokens, self.grammar)
-            last = hit.last
 
     def _motif(self, phrase: Phrase, head: Hit, before: Phrase | None) -> None:
         """ "the lid engraved with tulips" shows them on the lid; "inlaid with silver poppies" has the silver in the poppies."""
@@ -185,11 +161,6 @@ class Relations:
             phrase.part = phrase.noun if coated or "material" in phrase.sides else head.part
         if before is not None and (phrase.relation not in _FREE or beside_motif(before)):
             place_of_what_is_shown(phrase, head)
-
-    def _counts_some(self, hit: Hit, phrase: Phrase) -> bool:
-        """ "twelve compartments; three have lids": some of what was named."""
-        alone = phrase.hits == [hit] and not phrase.noun and self.main not in (None, phrase)
-        return alone and self.tokens.low[hit.last : hit.last + 1] in _HAVE
 
     def _only_a_source(self, phrase: Phrase) -> bool:
         """ "From a church", "made by a blacksmith": where a thing is from and who made it are not shown on it."""
@@ -561,14 +532,10 @@ def _as_object(head: Hit) -> Hit:
     return head
 
 
-_SIZED = (["x"], ["×"], ["by"], ["cm"], ["mm"], ["in"], ["ins"], ["inches"], ["."], ["½"], ["¼"])
-_HAVE = (["have"], ["has"], ["are"], ["is"], ["were"], ["with"], ["retain"])
 _DAMAGES = frozenset(
     {"crack", "cracks", "chip", "chips", "hole", "holes", "dent", "dents", "hairline", "riveted"}
 )
 _MADE = frozenset({"made", "forged", "carved", "built", "turned", "given", "used", "owned", "worn", "done"})
-_INCHES = (["inch"], ["inches"], ["cm"], ["mm"])
-_NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
 _SOME = frozenset({"one", "two", "both", "all", "some"})
 _TOLD = frozenset({"state", "puff"})
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
