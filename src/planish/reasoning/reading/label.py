@@ -202,7 +202,7 @@ def _shows_a_scene(before: Phrase | None) -> bool:
 
 def _part_by(before: Phrase | None, *, by: bool) -> str:
     """The part that the phrase right before a maker tells of: ", body by", ". The dial by", "lid of 1890 by"."""
-    while before is not None and not before.noun and before.relation in ("of", ",") and not before.hits:
+    while before is not None and not before.noun and before.relation == "of" and not before.hits:
         before = before.before
     if before is None or before.head is None or (before.head.side == "object" and before.whole):
         return ""

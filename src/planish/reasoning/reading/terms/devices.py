@@ -131,6 +131,8 @@ def _is_struck(first: int, tokens: Tokens) -> bool:
     j = first - 1
     if low[first].endswith("s") and low[j : j + 1] == ["with"]:
         return False
+    if low[first].endswith("s") and low[j : j + 1] == ["stamped"]:
+        return False  # "stamped leaves"
     if any(low[i] == "stamped" and low[i - 1] in ("-", "die") for i in range(max(1, first - 4), first)):
         return False  # "die-stamped with a view"
     letters = False

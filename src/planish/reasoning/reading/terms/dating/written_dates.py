@@ -58,7 +58,7 @@ def after_letters(tokens: Tokens, hits: list[Hit], starts: list[int], start: int
         if hit.side == "mark" and hit.entry.value.term in STRUCK_LATER and "," not in gap and len(gap) < 40:
             return True
         if hit.side == "inscription" and hit.entry.value.term == "presentation":
-            given = tokens.low[hit.last - 1] in ("to", "by") or gap.startswith((" to ", " by "))
+            given = tokens.low[hit.last - 1] in ("to", "by", "on") or gap.startswith((" to ", " by "))
             return (_RECEIVER if given else _PRESENTED).fullmatch(gap) is not None
         if hit.side == "decoration" and hit.entry.value.term in _INITIALS and _BESIDE.fullmatch(gap):
             return True

@@ -98,7 +98,13 @@ _TOUCHED = tuple(
 
 def _of_the_tortoise(first: int, _last: int, low: list[str]) -> bool:
     """ "Tortoiseshell box ... loss to the shell": the substance again, and no ornament."""
-    return "tortoiseshell" in low[:first] and low[first - 1] in ("the", ",", ".", ";")
+    real = first > 0 and low[first - 1] in ("real", "natural", "genuine", "actual")
+    return real or ("tortoiseshell" in low[:first] and low[first - 1] in ("the", ",", ".", ";"))
+
+
+def _of_a_building(first: int, _last: int, low: list[str]) -> bool:
+    """ "On the laying of the foundation stone"."""
+    return first > 0 and low[first - 1] in ("foundation", "corner", "memorial", "first")
 
 
 def _how_well(first: int, last: int, low: list[str]) -> bool:
@@ -140,6 +146,11 @@ _TURNS: Mapping[str, _Turn] = {
     "case": _is_lower_case,
     "cross": _runs_across,
     "touch": _is_a_little,
+    "pastel": _after(
+        frozenset({"colours", "colors", "shades", "tones", "green", "blue", "pink", "yellow", "enamel", "enamels"})
+    ),
+    "rope": _after(frozenset({"border", "borders", "girdle", "band", "bands", "edge", "edges", "rim", "moulding", "mouldings"})),
+    "stone": _of_a_building,
     "shell": _of_the_tortoise,
     "sign": _after(frozenset({"of"})),
     "signs": _after(frozenset({"of"})),
@@ -156,7 +167,7 @@ _TURNS: Mapping[str, _Turn] = {
     "mirror": _after(frozenset({"-", "polished", "polish", "finish"})),
     **dict.fromkeys(
         ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
-        _after(frozenset({"o'clock", "o’clock", "oclock", "o"})),
+        _after(frozenset({"o'clock", "o’clock", "oclock", "o", "lobed", "petalled", "panelled", "pointed"})),
     ),
     "compendium": _after(frozenset({"of"})),
     "leaning": _after(frozenset({"over", "on", "upon", "against", "towards", "across", "out"})),

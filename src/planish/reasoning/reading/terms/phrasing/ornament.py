@@ -67,7 +67,8 @@ def where_it_is(before: Phrase, place: Phrase, after: Phrase | None, part: str) 
 
 def _ornaments(phrase: Phrase, part: str) -> None:
     for hit in phrase.hits:
-        if hit.side in _VERBS or hit.side == "surface":
+        counted = hit.side == "count" and phrase.relation == "on"  # "on three lion mask and paw feet"
+        if hit.side in _VERBS or hit.side == "surface" or counted:
             hit.part = part
 
 
