@@ -251,7 +251,7 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
     if hit.first in inside and hit.side == "place":
         return any(e.side != "place" for e in hit.entries)
     if hit.side == "state":
-        return tells_a_life(hit, tokens)
+        return tells_a_life(hit, tokens) or _is_a_partner(hit, tokens)
     if hit.side == "decoration" and hit.first in story and is_motif(hit):
         return True  # "Ex Northants farmhouse"
     if hit.side == "material" and hit.entry.value.term == "metal" and tokens.low[hit.first - 1] == "the":
@@ -267,6 +267,13 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
     if hit.side != "material":
         return False
     return (hit.first in story and tokens.cap[hit.first] != LOWER) or finder.stands_in_name(hit)
+
+
+def _is_a_partner(hit: Hit, tokens: Tokens) -> bool:
+    """The Rust of "Harrow & Rust"."""
+    cap, at = tokens.cap, hit.first
+    joined = at > 1 and tokens.low[at - 1] == "&" and cap[at - 2] == CAPITAL
+    return joined and cap[at] == CAPITAL and hit.last == at + 1
 
 
 def _amid_capitals(hit: Hit, tokens: Tokens) -> bool:

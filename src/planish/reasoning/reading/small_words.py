@@ -30,9 +30,9 @@ def _set_down(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> bool:
     verb = plain and follower not in _SET_OF and follower not in lexicon.numbers
     described = verb and low[hit.first - 1] not in _SETS
     stone = low[hit.first - 1] in _STONES_SET  # "steel top, turquoise set"
-    return (
-        glued or described or stone or low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
-    )
+    into = follower == "in" and low[after + 1 : after + 2] in (["its"], ["a"], ["an"], ["the"])
+    put = low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
+    return glued or described or stone or into or put
 
 
 _STONES_SET = frozenset(

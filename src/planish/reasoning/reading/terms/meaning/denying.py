@@ -40,7 +40,9 @@ def settle_denials(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, covered: b
             continue
         answers = low[hit.first] != "not" or low[hit.last : hit.last + 1] in _ENDS
         if hit.first and low[hit.first - 1] == "?" and answers:
-            _deny_question(hits[:k], tokens, hit.first - 1)
+            _deny_question(
+                hits[:k], tokens, hit.first - 1, substance=_answers_a_substance(hits[k + 1 : k + 3])
+            )
         _deny_after(hits, k, low, lexicon)
 
 
@@ -128,8 +130,19 @@ def _left_out(hit: Hit, low: list[str], covered: bytearray) -> bool:
     return covered[hit.first - 1] > 0 or (bracketed and closes < len(low) and covered[closes] > 0)
 
 
-def _deny_question(asked: list[Hit], tokens: Tokens, at: int) -> None:
-    """ "Is it silver? No: pewter." """
+def _answers_a_substance(answer: list[Hit]) -> bool:
+    """True for the copper of "Leather bucket? No: copper, painted": no other thing is named with it."""
+    first, after = (*answer, None, None)[:2]
+    follows = after is not None and first is not None and after.first == first.last and after.side == "object"
+    return first is not None and first.side == "material" and not follows
+
+
+def _deny_question(asked: list[Hit], tokens: Tokens, at: int, *, substance: bool) -> None:
+    """ "Is it silver? No: pewter." A `substance` that answers leaves the thing what it was."""
+    one = tokens.sentence[at]
+    both = {hit.side for hit in asked[-8:] if tokens.sentence[hit.first] == one} >= {"material", "object"}
+    if substance and both:
+        asked = [hit for hit in asked[-8:] if hit.side != "object"]
     told = [
         hit for hit in asked[-8:] if hit.side == "state" and tokens.sentence[hit.first] == tokens.sentence[at]
     ]

@@ -256,7 +256,7 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
             )
         if earlier.side == "decoration" and earlier.entry.noun:
             return "decoration"
-        if earlier.side == "decoration" and not between and tokens.low[earlier.first - 1] in _ASIDE:
+        if earlier.side == "decoration" and not between and _opens_its_clause(hits, earlier, tokens.low):
             return earlier.entry.value.term if earlier.entry.value.kind == "motif" else ""
         if earlier.side == "object":
             told = any(h.side == "object" for h in hits[: hits.index(earlier)])
@@ -265,6 +265,13 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
 
 
 HAS_BEEN = frozenset({"has", "have", "been", "is", "are", "was", "were"})
+
+
+def _opens_its_clause(hits: list[Hit], noun: Hit, low: list[str]) -> bool:
+    """ "Rosettes lost", "silk ribbons gone": nothing but its substance stands between a stop and the noun."""
+    before = next((hit for hit in hits if hit.last == noun.first), None)
+    at = before.first if before is not None and before.side == "material" else noun.first
+    return at == 0 or low[at - 1] in _ASIDE
 
 
 def _held_at(hits: list[Hit], place: Hit, low: list[str]) -> str:

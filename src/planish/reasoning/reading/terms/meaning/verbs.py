@@ -60,7 +60,11 @@ _GLUED = frozenset(
 )
 _DOES = frozenset({"charming", "chasing", "casting", "burnt"})
 _WORDS = (
-    _MEASURES | _HOLDS | _TURNS | _DOES | {"covered", "filled", "times", "foot", "size", "sized", "brace"}
+    _MEASURES
+    | _HOLDS
+    | _TURNS
+    | _DOES
+    | {"covered", "filled", "times", "foot", "tin", "size", "sized", "brace"}
 )
 
 
@@ -96,6 +100,9 @@ def _names_nothing(hit: Hit, word: str, low: list[str]) -> bool:
     after = low[hit.last : hit.last + 1]
     if word == "foot":
         return hit.first > 1 and low[hit.first - 2].isdigit() and low[hit.first - 1] in _ORDINALS
+    if word == "tin":
+        ends = after in ([], [","], [";"], ["."])
+        return hit.side == "material" and ends and hit.first > 0 and low[hit.first - 1] == "a"
     if word in _DOES:
         return after == ["with"] if word == "burnt" else after in _ARTICLES
     return (hit.side == "count" and after == ["times"]) or (hit.side == "object" and after in _SIZES)

@@ -411,6 +411,7 @@ class Relations:
                         and hangs_on_nothing
                         and not self._only_source(phrase)
                         and not self._meant_for(phrase)
+                        and not (self.denied and phrase.relation == "for")
                     )
                 )
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
