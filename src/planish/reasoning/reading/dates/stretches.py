@@ -365,7 +365,7 @@ def _closing(s: Sheet, found: Dated) -> None:
     bound = _CLOSING_BOUNDS.get(t.kind[j])
     if bound and t.kind[j + 1] in _DATES_FOLLOW:
         _bounded(s, found, bound, j + 1)
-    elif bound:
+    elif bound and not _later_thing(s, j):
         found.opening = bound
         found.inclusive = True
         found.next = j + 1
@@ -380,6 +380,15 @@ def _closing(s: Sheet, found: Dated) -> None:
         found.settings = (*found.settings, "[ ] supplied by the writer")
         found.start -= 1
         found.next += 1
+
+
+def _later_thing(s: Sheet, j: int) -> bool:
+    """ "1895 and later stopper": the word is told of the thing behind it, and the year is closed."""
+    t = s.t
+    if t.kind[j] != k.LATER or t.kind[j + 1] != k.WORD or not t.text.startswith("and later", t.start[j]):
+        return False
+    word = t.text[t.start[j + 1] : t.end[j + 1]]
+    return word.islower() and (word in s.lexicon.things or word in s.lexicon.known)
 
 
 def _left_open(s: Sheet, found: Dated, i: int) -> bool:

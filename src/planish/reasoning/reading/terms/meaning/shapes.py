@@ -86,7 +86,7 @@ def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
             if (
                 hit.side == "material"
                 and hit.entry.value.term in _ALSO_COLOURS
-                and _listed_with_colours(hit, low)
+                and (_listed_with_colours(hit, low) or _names_a_shade(hit, low))
             ):
                 hit.side = "coat"
     if _DRAWN_IN.isdisjoint(there) or (_DRAWN.isdisjoint(there) and COLOURS.isdisjoint(there)):
@@ -136,6 +136,9 @@ _TINTED = frozenset(
 
 _ALSO_COLOURS = frozenset(
     {
+        "cobalt",
+        "jet",
+        "lapis lazuli",
         "amber",
         "turquoise",
         "ruby",
@@ -150,6 +153,12 @@ _ALSO_COLOURS = frozenset(
     }
 )
 _PALE = frozenset({"dark", "light", "pale", "deep"})
+
+
+def _names_a_shade(hit: Hit, low: list[str]) -> bool:
+    """ "Cobalt blue ground", "jet black": which blue and which black; gold and copper keep their own colour."""
+    after = low[hit.last] if hit.last < len(low) else ""
+    return after in COLOURS and hit.entry.value.term not in ("gold", "copper")
 
 
 def _listed_with_colours(hit: Hit, low: list[str]) -> bool:
