@@ -247,6 +247,8 @@ def _with_event(s: Sheet, dated: Dated, heard: _Heard) -> Found:
         verb = -1  # "commemorating the jubilee of George III": whom it honours
     found = Found(dated, t.start[dated.start], 0)
     found.denied = dated.start > 0 and t.kind[dated.start - 1] == k.NOT
+    if found.denied and " " in t.text[t.start[dated.start - 1] : t.end[dated.start - 1]]:
+        found.first = t.start[dated.start - 1]
     after = t.kind[dated.next]
     if heard.model >= 0 and heard.model >= verb:
         found.event, found.said = "designed", ORIGINAL
