@@ -84,7 +84,7 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] in ("shaped", "scroll"):
         _shaped_like(hit, hits, k, tokens, lexicon)
-    elif _says_how(hit, hits, k, low):
+    elif low[hit.last - 1] in _TOLD_BESIDE and _says_how(hit, hits, k, low):
         hit.side = "coat"
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
         stones = any(
@@ -211,6 +211,7 @@ def _says_how(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> bool:
     return after.entry.value.term in _TWISTED if word == "rope" else after.side in ("decoration", "part")
 
 
+_TOLD_BESIDE = frozenset({*_BESIDE, "rope", "pendant"})
 _TOLD = frozenset({"was", "were", "is", "are", "been"})
 
 

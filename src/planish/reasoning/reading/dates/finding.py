@@ -167,7 +167,7 @@ def find(s: Sheet) -> list[Found]:
             found.append(later)
         else:
             heard.listen(i)
-        hears = heard.anything()
+        hears = heard.verb >= 0 or heard.model >= 0
     return _glossed(t, found) if len(found) > 1 else found
 
 

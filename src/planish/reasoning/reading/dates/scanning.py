@@ -173,7 +173,7 @@ def _phrase(cut: Cut, i: int, lexicon: Lexicon) -> Token:
             while after < count and words[after] == "." and starts[after] == ends[after - 1]:
                 after += 1
     if entry[0] < 0:
-        return _letters(cut, i, lexicon)
+        return _letters(cut, i, lexicon) if word in lexicon.ones else (1, k.WORD, entry[1], 0)
     return after - i, entry[0], entry[1], 0
 
 

@@ -95,4 +95,7 @@ def _either(words: Iterable[str]) -> str:
 
 def unit_key(written: str) -> str:
     """The form under which a written unit is on file."""
-    return re.sub(r"\.?\s+", " ", written.lower()).rstrip(".")
+    return _BLANKS.sub(" ", written.lower()).rstrip(".")
+
+
+_BLANKS = re.compile(r"\.?\s+")

@@ -13,7 +13,7 @@ def struck_devices(hits: list[Hit], tokens: Tokens) -> None:
     """ "stamped with a crown", "T.B under a crown", "orb & sceptre stamp": a device that is struck is a mark, no ornament."""
     if not _MARKS.isdisjoint(tokens.words):
         _devices_of_marks(hits, tokens.low)
-    if (STRIKES | _MAKER).isdisjoint(tokens.words) and all(hit.side != "mark" for hit in hits):
+    if _STRUCK_BY.isdisjoint(tokens.words) and "mark" not in [hit.side for hit in hits]:
         return
     after: Hit | None = None
     for hit in reversed(hits):
@@ -144,6 +144,7 @@ def _is_struck(first: int, tokens: Tokens) -> bool:
 
 _MAKER = frozenset({"maker", "maker's", "makers", "mark", "touch", "touchmark", "punch"})
 """ "maker PL with crowned lily": behind these and initials the device is the mark's."""
+_STRUCK_BY = STRIKES | _MAKER
 _TO_DEVICE = frozenset(
     {
         "a",

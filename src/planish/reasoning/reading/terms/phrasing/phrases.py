@@ -301,7 +301,7 @@ class PhraseFinder:
     def _close(self, relation: str) -> None:
         """End the phrase being gathered and open the next under `relation`."""
         if self.items:
-            if len(self.items) == 1 and self._names_a_part(self.items[0], relation):
+            if relation in ("of", "is") and len(self.items) == 1 and self._names_a_part(self.items[0]):
                 self._add(self.items, self.relation)
             else:
                 self._cut(self.items)
@@ -312,11 +312,10 @@ class PhraseFinder:
             relation = "like"
         self.relation, self.joined, self.told, self.made = relation, False, "", ""
 
-    def _names_a_part(self, item: Item, relation: str) -> bool:
+    def _names_a_part(self, item: Item) -> bool:
         """ "the knuckle of bone": behind a thing, a word that no list has and what it is of."""
         return (
             isinstance(item, int)
-            and relation in ("of", "is")
             and self.told in ("the", "its")
             and bool(self.phrases)
             and self.tokens.low[item] not in self.grammar.whole
@@ -325,7 +324,9 @@ class PhraseFinder:
     def _cut(self, items: list[Item]) -> None:
         """Words put one after the other without a stop: "kettle copper lid" is a kettle and a lid of copper."""
         if len(items) == 1:
-            if not isinstance(items[0], int):
+            if isinstance(items[0], Hit):
+                self._add_one(items[0])
+            elif isinstance(items[0], When):
                 self._add(items, self.relation)
             return
         piece: list[Item] = []
@@ -421,6 +422,26 @@ class PhraseFinder:
         """ "camphor wood chest": a word that no list has, right before a substance or a thing, describes it."""
         after = self.at.get(i + 1)
         return after is not None and after.side in ("material", "object", "part")
+
+    def _add_one(self, hit: Hit) -> None:
+        """What `_add` does for the commonest phrase, one word of the trade alone."""
+        heads = hit.side in _HEADING and _may_head(hit)
+        head, noun = (hit, hit.entry.value.term) if heads else (None, "")
+        phrase = Phrase(
+            self.relation,
+            hit.first,
+            hit.last,
+            self.joined,
+            self.told,
+            [hit],
+            {hit.side},
+            head,
+            noun,
+            self.made,
+        )
+        phrase.before = self.phrases[-1] if self.phrases and not self.barrier else None
+        self.barrier = False
+        self.phrases.append(phrase)
 
     def _add(self, piece: list[Item], relation: str) -> None:
         before = self.phrases[-1] if self.phrases and not self.barrier else None
