@@ -59,6 +59,7 @@ _GLUED = frozenset(
     }
 )
 _DOES = frozenset({"charming", "chasing", "casting", "burnt"})
+_MAY_NAME_NOTHING = _DOES | {"foot", "tin"}
 _WORDS = (
     _MEASURES
     | _HOLDS
@@ -81,9 +82,9 @@ def settle_verbs(hits: list[Hit], tokens: Tokens, covered: bytearray) -> None:
         if word in ("covered", "filled"):
             if low[hit.last : hit.last + 1] in _CLOTHES and not _of_a_hole(before, word):
                 gone.add(k)
-        elif ((word in _DOES or hit.side in ("count", "object")) and _names_nothing(hit, word, low)) or (
-            word in _GLUED and _before_a_hyphen(hit, tokens)
-        ):
+        elif (
+            (word in _MAY_NAME_NOTHING or hit.side in ("count", "object")) and _names_nothing(hit, word, low)
+        ) or (word in _GLUED and _before_a_hyphen(hit, tokens)):
             gone.add(k)
         elif hit.side == "count" and word == "brace" and low[hit.last : hit.last + 1] != ["of"]:
             hit.entries = tuple(entry for entry in hit.entries if entry.side == "object") or hit.entries
