@@ -95,10 +95,14 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
 
 
 def _as_piece(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> None:
-    """ "one glass cracked", "blue glass inset replaced", "one foot soldered": a piece of its own, and what befell one."""
+    """ "one glass cracked", "with a later glass", "blue glass inset replaced", "one foot soldered": a piece of its own, and
+    what befell one."""
     before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
     if hit.side == "material":
-        if k + 1 < len(hits) and _is_a_pane(hit, hits[k + 1], low):
+        told = k + 1 < len(hits) and hits[k + 1].first == hit.last and hits[k + 1].side == "state"
+        opened = before is not None and before.side == "state" and low[before.first - 1] in _BEFORE_A_PIECE
+        pane = opened and (told or _clause_ends(hit, low))
+        if pane or (k + 1 < len(hits) and _is_a_pane(hit, hits[k + 1], low)):
             hit.choose(_PANE)
     elif before is not None and before.side == "part" and hit.side == "technique" and _clause_ends(hit, low):
         hit.choose(_MENDED)
@@ -109,6 +113,9 @@ def _as_piece(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> None:
         and low[hit.last : hit.last + 1] != ["with"]
     ):
         hit.choose(_INSET)
+
+
+_BEFORE_A_PIECE = frozenset({"a", "the", "its", "one", "with", "and"})
 
 
 def _is_a_pane(glass: Hit, said: Hit, low: list[str]) -> bool:
