@@ -67,6 +67,11 @@ _DAMAGE_BEHIND = re.compile(
     re.IGNORECASE,
 )
 """A damage right behind its size: "a small (c. 1 inch) scratch"."""
+_ONE_DAMAGE = re.compile(
+    r"\b(?:a|an|one|two|three|with|small|tiny|short|long|old|hairline|minor|slight|filled|single|edge|rim|slim|large)\s$",
+    re.IGNORECASE,
+)
+"""What stands before a damage told of as a noun: "a small split, 2 cm", and not "peak split, 5 cm"."""
 _SMALL = 60
 """Millimetres that a size behind "dents, " may have to be the dent's and not the thing's (house default)."""
 _DESCRIBED = re.compile(r"(?:[a-z][a-z-]* ){1,3}")
@@ -189,7 +194,11 @@ class Assembly:
         if small and (behind := _DAMAGE_BEHIND.match(self.tokens.text, found.end, found.end + 24)):
             return behind[1].lower()
         damage = _DAMAGED.search(self.tokens.text, max(0, start - 60), start)
-        return damage[1].lower() if damage is not None and (small or "," not in damage[0]) else ""
+        if damage is None:
+            return ""
+        at = damage.start()
+        named = small and _ONE_DAMAGE.search(self.tokens.text, max(0, at - 12), at)
+        return "" if "," in damage[0] and not named else damage[1].lower()
 
     def _part_beside(self, start: int, end: int) -> str:
         """ "barrel 25 cm", "25 cm barrel": the part right before a bare size, or right after it."""
@@ -237,7 +246,9 @@ class Assembly:
             and text[before.end : start].strip() in ("to", "-", "–")
         ):
             return before.part
-        return self._company_ends.get(len(text[:start].rstrip()), "")
+        end = len(text[:start].rstrip())
+        up_to = text[:end].removesuffix(" to").removesuffix(" up")
+        return self._company_ends.get(end, "") or self._company_ends.get(len(up_to), "")
 
     def _part_measured(self, found: MeasureFound) -> str:
         """ "shade height 12 cm"; "bowl 10 cm across" where the part opens its clause: a size with its role may be a part's."""

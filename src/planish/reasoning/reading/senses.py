@@ -84,7 +84,7 @@ def _reread(hit: Hit, hits: list[Hit], k: int, tokens: Tokens, lexicon: Lexicon)
             hit.choose(Entry("form", TermValue(term="presentation", kind="form")))
     elif side == "form" and low[hit.first] in ("shaped", "scroll"):
         _shaped_like(hit, hits, k, tokens, lexicon)
-    elif low[hit.last - 1] in _TOLD_BESIDE and _says_how(hit, hits, k, low):
+    elif low[hit.last - 1] in _TOLD_BESIDE and (_names_a_place(hit, hits, k) or _says_how(hit, hits, k, low)):
         hit.side = "coat"
     elif side == "decoration" and hit.entry.value.term == "gem-set" and low[hit.last - 1] == "with":
         stones = any(
@@ -104,7 +104,11 @@ def _as_piece(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> None:
         pane = opened and (told or _clause_ends(hit, low))
         if pane or (k + 1 < len(hits) and _is_a_pane(hit, hits[k + 1], low)):
             hit.choose(_PANE)
-    elif before is not None and before.side == "part" and hit.side == "technique" and _clause_ends(hit, low):
+    elif (
+        hit.side == "technique"
+        and _clause_ends(hit, low)
+        and _told_of_a_part(hit, hits[k - 1] if k else None, low)
+    ):
         hit.choose(_MENDED)
     elif (
         before is not None
@@ -116,6 +120,16 @@ def _as_piece(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> None:
 
 
 _BEFORE_A_PIECE = frozenset({"a", "the", "its", "one", "with", "and"})
+
+
+def _told_of_a_part(hit: Hit, before: Hit | None, low: list[str]) -> bool:
+    """ "one foot soldered", "the rail has been soldered"."""
+    between = low[before.last : hit.first] if before is not None else ["."]
+    return (
+        before is not None
+        and before.side == "part"
+        and between in ([], ["is"], ["has", "been"], ["was"], ["re"])
+    )
 
 
 def _is_a_pane(glass: Hit, said: Hit, low: list[str]) -> bool:
@@ -173,6 +187,12 @@ def _for_wearers(hit: Hit, after: Hit | None) -> bool:
     return follows and after is not None and after.side in ("material", "object", "surface", "form")
 
 
+def _names_a_place(hit: Hit, hits: list[Hit], k: int) -> bool:
+    """ "Dug up in a garden": such a word is a form only right before the thing ("garden urn")."""
+    alone = k + 1 == len(hits) or hits[k + 1].first != hit.last
+    return hit.side == "form" and hit.entry.value.term in ("garden", "table") and alone
+
+
 _MOVES = frozenset({"swivels", "pivots", "screws", "hinges", "locks", "slides", "folds"})
 """ "handle swivels", "lid hinges": verbs behind the part that moves."""
 _WEARERS = frozenset({"ladies", "gentlemen", "gentleman", "boys", "girls", "children"})
@@ -218,7 +238,7 @@ def _says_how(hit: Hit, hits: list[Hit], k: int, low: list[str]) -> bool:
     return after.entry.value.term in _TWISTED if word == "rope" else after.side in ("decoration", "part")
 
 
-_TOLD_BESIDE = frozenset({*_BESIDE, "rope", "pendant"})
+_TOLD_BESIDE = frozenset({*_BESIDE, "rope", "pendant", "garden", "table"})
 _TOLD = frozenset({"was", "were", "is", "are", "been"})
 
 
@@ -296,7 +316,7 @@ _DESCRIBES = frozenset({"material", "technique", "decoration", "surface", "state
 @dataclass(slots=True, eq=False)
 class _Beside:
     """What stands around a word of more than one sense. `capital` is its own, `ends` True when its phrase ends with
-    it, `stops` when a stop or nothing follows, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number, `alone` where its line ends with it."""
+    it, `stops` when a stop or nothing follows, `object_seen` the kind of the thing last named, `made` before a word such as "handled", `more` before "and" with a substance, `numbered` after a number, `alone` where its line ends with it, `pointed` behind "to" or "the"."""
 
     before: Hit | None
     follower: Hit | None
@@ -309,6 +329,7 @@ class _Beside:
     more: bool
     numbered: bool
     alone: bool
+    pointed: bool = False
 
     @property
     def describes(self) -> bool:
@@ -340,6 +361,9 @@ def _choose(
         hit.first > 0
         and (tokens.low[hit.first - 1] in lexicon.numbers or tokens.low[hit.first - 1].isdecimal()),
         after in ("", "\n"),
+        hit.first > 0
+        and after not in ("of", "for")
+        and tokens.low[hit.first - 1] in ("to", "the", "both", "its", "on"),
     )
     for one, other, settle in _BETWEEN:
         if one in by_side and other in by_side and (side := settle(by_side, beside)):
@@ -380,7 +404,7 @@ def _limb_or_ornament(senses: _Senses, beside: _Beside) -> str:
         of_horn = before is not None and before.side == "material" and before.entry.value.kind == "organic"
         return "part" if of_horn or beside.object_seen == "furniture" else "decoration"
     if before is None:
-        return "decoration"
+        return "part" if beside.object_seen == "lighting" and beside.pointed else "decoration"
     lit = beside.object_seen == "lighting" and before.entry.value.term not in _DRAWN
     made = before.side == "material" and senses["part"].value.term == "rosette"
     told = made or beside.object_seen == "clocks" or before.side in ("count", "form")

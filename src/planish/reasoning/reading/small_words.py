@@ -28,7 +28,8 @@ def _set_down(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> bool:
     follower = low[after] if after < len(low) else "."
     plain = follower.isalpha() and hit.first > 0 and low[hit.first - 1].isalpha()
     verb = plain and follower not in _SET_OF and follower not in lexicon.numbers
-    described = verb and low[hit.first - 1] not in _SETS
+    apart = follower == "in" and hit.first > 0 and low[hit.first - 1] == ","  # ", set in a stone block"
+    described = apart or (verb and low[hit.first - 1] not in _SETS)
     stone = low[hit.first - 1] in _STONES_SET  # "steel top, turquoise set"
     into = follower == "in" and low[after + 1 : after + 2] in (["its"], ["a"], ["an"], ["the"])
     put = low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]

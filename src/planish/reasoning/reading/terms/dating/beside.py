@@ -7,7 +7,7 @@ _STYLE = re.compile(
     re.IGNORECASE,
 )
 """Behind years these name a taste; a country may stand between ("16th-century Venetian type")."""
-_PATTERN = re.compile(r"[\"'”’]?\s+pattern\b", re.IGNORECASE)
+_PATTERN = re.compile(r"[\"'”’]?\s+(?:pattern|line|range|series)\b", re.IGNORECASE)
 """A period before "pattern" names a design, as flatware does: Louis XIV pattern."""
 _DESIGN = re.compile(
     r"\b(?:(?:design|model|pattern) (?:nr|no|number)?\.? ?\d\w{0,5}|(?:lozenge|diamond|kite)(?: mark)?(?: for| of| from)?"

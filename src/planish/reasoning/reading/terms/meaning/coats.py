@@ -36,10 +36,27 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
         if _worn_stuff(one, other, low):
             other.side, one.part = "coat", other.entry.value.term
             continue
-        if one.side == "state" and other.side == "surface" and low[one.last - 1 : other.first][-1:] == ["to"]:
+        if one.side == "state" and other.side == "surface" and _of_the_coat(one, other, low):
             one.part = other.entry.value.kind
         _wear_of_a_coat(one, other, low)
         metal = metal or _is_metal(one)
+
+
+def _of_the_coat(state: Hit, coat: Hit, low: list[str]) -> bool:
+    """ "wear to the gilding", "worn patina"."""
+    if low[state.last - 1 : coat.first][-1:] == ["to"]:
+        return True
+    worn = state.last == coat.first and state.entry.value.kind in ("wear", "damage")
+    return worn and low[coat.last - 1] in (
+        "patina",
+        "gilding",
+        "plating",
+        "silvering",
+        "lacquer",
+        "tinning",
+        "finish",
+        "polish",
+    )
 
 
 def _partly(between: list[str]) -> bool:

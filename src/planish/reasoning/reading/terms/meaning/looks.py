@@ -26,6 +26,10 @@ _DRAWN = frozenset(
 """What is drawn in the taste of a place: Celtic motifs."""
 
 
+_COATS = frozenset({"enamel", "glass", "paper and paint", "textile", "ceramic"})
+"""A ground can be of these; a tortoiseshell ground is painted."""
+
+
 def settle_styles(hits: list[Hit], tokens: Tokens, styles: set[int]) -> None:
     """ "Dutch 17th century style": the place belongs to the taste. `styles` are the characters at which such a taste begins."""
     if not styles:
@@ -44,7 +48,7 @@ def _is_no_look(hit: Hit, after: str, word: str, glued: str) -> bool:
 def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
     """ "Nuremberg type", "bronze-effect", "faux ivory": the word names a look, not a place of making or a substance."""
     low = tokens.low
-    if grammar.looks.isdisjoint(tokens.words):
+    if grammar.looks.isdisjoint(tokens.words) and "ground" not in tokens.words:
         return
     compounds = {hit.first for hit in hits if hit.last - hit.first > 1}
     for hit in hits:
@@ -58,7 +62,12 @@ def settle_looks(hits: list[Hit], tokens: Tokens, grammar: Grammar) -> None:
         glued = tokens.text[tokens.end[hit.last - 1] : tokens.start[hit.last]] if after else ""
         if _is_no_look(hit, after, low[hit.last - 1], glued):
             continue
-        if after in grammar.look_after and glued in ("-", " ") and (after != "like" or glued == "-"):
+        grounded = after == "ground" and hit.side == "material" and hit.entry.value.kind not in _COATS
+        if (
+            (grounded or after in grammar.look_after)
+            and glued in ("-", " ")
+            and (after != "like" or glued == "-")
+        ):
             hit.last += 1
         elif not (hit.first and low[hit.first - 1] in grammar.look_before):
             continue

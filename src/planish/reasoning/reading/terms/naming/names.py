@@ -414,7 +414,7 @@ class NameFinder:
                 and j > i
                 and len(low[j - 1]) <= 6
                 and j + 1 < n
-                and (tokens.cap[j + 1] != LOWER or low[j + 1] == "&")
+                and (tokens.cap[j + 1] != LOWER or low[j + 1] == "&" or self._particle(j + 1))
             ):
                 if tokens.sentence[j + 1] != tokens.sentence[i]:
                     break
@@ -422,6 +422,10 @@ class NameFinder:
             else:
                 break
         return j
+
+    def _particle(self, i: int) -> bool:
+        """The "van" of J. van Ende."""
+        return self.tokens.low[i] in self.lexicon.particles and self.tokens.cap[i + 1 : i + 2] == [CAPITAL]
 
     def _firm_at(self, i: int) -> bool:
         hit = self.at.get(i)

@@ -31,7 +31,7 @@ def _in_a_title(first: int, low: list[str]) -> bool:
     if i > 0 and low[i] == "the":
         i -= 1
     if i > 0 and low[i] in ("in", "at", "near", "outside"):
-        return low[i - 1] in _FOUND_IN or (low[i] == "in" and low[i - 1] in _WRITTEN)
+        return low[i - 1] in _FOUND_IN or low[i - 1] in _CLOSES or (low[i] == "in" and low[i - 1] in _WRITTEN)
     return i > 0 and low[i] == "of" and low[i - 1] in _TITLES
 
 
@@ -43,6 +43,8 @@ def _opens_a_name(hits: list[Hit], k: int, tokens: Tokens) -> bool:
     return capital and not known and hits[k].first > 0 and tokens.low[hits[k].first - 1] == "the"
 
 
+_CLOSES = frozenset({'"', "”", "’", "'", "»"})
+"""Behind a quoted name: the shop "The Moor" in Delft."""
 _FOUND_IN = frozenset(
     {
         "cellar", "attic", "loft", "barn", "farm", "farmhouse", "market", "fair", "shop", "sale", "garden", "house", "church", "clearance",

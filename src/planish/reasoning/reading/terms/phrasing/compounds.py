@@ -4,7 +4,7 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
 from planish.reasoning.reading.terms.phrasing.phrases import Phrase
 from planish.reasoning.reading.terms.phrasing.subjects import what_is_praised
-from planish.reasoning.reading.tokens import Tokens
+from planish.reasoning.reading.tokens import LOWER, Tokens
 
 
 def leave_compounds(phrase: Phrase, main: Phrase | None, tokens: Tokens, grammar: Grammar) -> None:
@@ -16,11 +16,13 @@ def leave_compounds(phrase: Phrase, main: Phrase | None, tokens: Tokens, grammar
             before = low[hit.first - 1] if hit.first > phrase.first and hit.first != last else ""
             after = low[hit.last] if hit.last < len(low) else ""
             unknown = before.isalpha() and len(before) > 2 and before not in classes
-            if unknown or (
+            another = after in _ENDS and tokens.cap[hit.last] == LOWER  # "ring end", "whistle end"
+            numbered = (
                 after.isdigit()
                 and hit.entry.value.term in _NUMBERED
                 and low[hit.last + 1 : hit.last + 2] not in _SIZED
-            ):
+            )
+            if unknown or another or numbered:
                 hit.side = "coat"
         elif hit.side == "count" and _counts_some(hit, phrase, main, low):
             hit.side = "coat"
@@ -39,6 +41,10 @@ def _counts_some(hit: Hit, phrase: Phrase, main: Phrase | None, low: list[str]) 
 
 
 _INCHES = (["inch"], ["inches"], ["cm"], ["mm"])
+_ENDS = frozenset(
+    {"end", "ends", "motif", "device", "pattern", "shape", "action", "mechanism", "maker", "makers", "seller", "shop", "style"}
+)  # fmt: skip
+"""Before these a thing only says which kind it is."""
 _NUMBERED = frozenset({"model", "lot", "plate", "case", "figure"})
 _SIZED = (["x"], ["×"], ["by"], ["cm"], ["mm"], ["in"], ["ins"], ["inches"], ["."], ["½"], ["¼"])
 _HAVE = (["have"], ["has"], ["are"], ["is"], ["were"], ["with"], ["retain"])

@@ -35,7 +35,7 @@ def only_tells_a_shape(phrase: Phrase, head: Hit) -> bool:
 
 
 _LENDING = frozenset(
-    {"cauldron", "trencher", "urn", "vase", "barrel", "helmet", "bell", "lighthouse", "bucket", "basket", "capstan", "trumpet", "thistle", "boat", "drum"}
+    {"lyre", "harp", "mushroom", "acorn", "tulip", "beehive", "chamber", "cauldron", "trencher", "urn", "vase", "barrel", "helmet", "bell", "lighthouse", "bucket", "basket", "capstan", "trumpet", "thistle", "boat", "drum"}
 )  # fmt: skip
 
 

@@ -504,9 +504,13 @@ _DAMAGE = frozenset(
 )
 
 
+_POINTS = frozenset({"one", "two", "the", "its", "both"})
+
+
 def names_damage(state: Hit, tokens: Tokens) -> bool:
     """ "bullet dents", "wick hole": the word before says what kind of damage, not what is damaged."""
-    return tokens.low[state.last - 1] in _DAMAGE
+    told = state.first > 1 and tokens.low[state.first - 2] in _POINTS  # "one axle split"
+    return tokens.low[state.last - 1] in _DAMAGE and not (told and tokens.low[state.last - 1] == "split")
 
 
 def _sentence_over(tokens: Tokens, last: int) -> bool:

@@ -376,21 +376,20 @@ class Relations:
         coats = any(hit.last == first - 1 and hit.side in ("material", "surface") for hit in before.hits)
         return low[first - 2] in _STANDING or (self.main is not None and not coats)
 
-    def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
-        if before is not None and self.main is not None and self._is_head_of(phrase, head):
+    def _only_shown(self, phrase: Phrase, head: Hit, before: Phrase) -> bool:
+        """A thing that is an ornament of the thing in hand, or tells its shape, and is no second thing."""
+        if self._is_head_of(phrase, head):
             as_ornament(head, before.part)
-            return
-        if before is not None and self.main is not None and self._is_shown(phrase, before):
+            return True
+        if self._is_shown(phrase, before):
             as_ornament(head, before.part or (before.noun if before.noun in DEVICES else ""))
             place_of_what_is_shown(phrase, head)
             phrase.part = head.part
-            return
-        if (
-            before is self.main
-            and before is not None
-            and phrase.relation == ","
-            and only_tells_a_shape(phrase, head)
-        ):
+            return True
+        return before is self.main and phrase.relation == "," and only_tells_a_shape(phrase, head)
+
+    def _object(self, phrase: Phrase, head: Hit, before: Phrase | None, copy: bool) -> None:
+        if before is not None and self.main is not None and self._only_shown(phrase, head, before):
             return
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
         free = phrase.relation in _FREE and not phrase.likeness
@@ -416,6 +415,9 @@ class Relations:
                 )
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
             )
+        elif self._says_what_it_is(phrase, before):
+            self.main.whole, phrase.whole = False, True
+            self.main, self.main_sides = phrase, phrase.sides
         elif (
             (free and term in self.terms)
             or self._names_again(phrase, before)
@@ -480,6 +482,16 @@ class Relations:
         if not colon or before is not self.main or before is None or "material" in self.main_sides:
             return False
         return "count" in phrase.sides or self.tokens.low[before.first] in _CLASSES
+
+    def _says_what_it_is(self, phrase: Phrase, before: Phrase | None) -> bool:
+        """ "Toby the sailor, a brass tobacco jar": a bare name at the head of the label, then the thing with its substance."""
+        main = self.main
+        bare = main is not None and main.sides == {"object"} and main.first == 0 and not phrase.joined
+        near = before is main or (
+            before is not None and before.before is main and "material" not in before.sides
+        )
+        told = phrase.relation == "," and phrase.told in ("a", "an") and "material" in phrase.sides
+        return bare and near and told and not phrase.likeness
 
     def _puts_in_english(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
         """ "Zinnkanne, pewter stitze": a thing under another tongue's name alone, then one of its kind with its substance."""
