@@ -167,7 +167,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
     for maker in makers:
         before = said_before.get(maker.first)
         liked = before is not None and before.likeness
-        part = "" if liked else _part_by(before, by=maker.qualifier == "by")
+        part = "" if liked else _part_by(before, by=maker.qualifier == "by") or _one_of_them(maker, tokens)
         if maker.value.copies == "yes" and _shows_a_scene(before):
             part = "decoration"
         assembly.maker(of_the_model(maker) if liked else maker, part=part)
@@ -198,6 +198,12 @@ def _shows_a_scene(before: Phrase | None) -> bool:
     return (
         last is not None and last.side == "decoration" and last.entry.value.term.rstrip("s").endswith("scene")
     )
+
+
+def _one_of_them(maker: MakerFound, tokens: Tokens) -> str:
+    """ "two measures, one by James Yates": he made one of them."""
+    word = tokens.low[maker.first - 1] if maker.first else ""
+    return word if word in ("one", "other") and maker.qualifier == "by" else ""
 
 
 def _part_by(before: Phrase | None, *, by: bool) -> str:

@@ -28,7 +28,7 @@ def choose_senses(hits: list[Hit], tokens: Tokens, lexicon: Lexicon) -> None:
         elif len(hit.entries) == 1:
             _reread(hit, hits, k, tokens, lexicon)
         elif hit.side != "coat":
-            follower = hits[k + 1] if k + 1 < len(hits) and hits[k + 1].first == hit.last else None
+            follower = _described(hits, k, low)
             before = hits[k - 1] if k and hits[k - 1].last == hit.first else None
             hit.choose(_choose(hit, before, follower, object_seen, material_seen, tokens, lexicon))
         if word in _LOOKED_AT_AGAIN or hit.side == "style":
@@ -337,6 +337,22 @@ class _Beside:
         return self.follower is not None and any(e.side in ("object", "part") for e in self.follower.entries)
 
 
+def _described(hits: list[Hit], k: int, low: list[str]) -> Hit | None:
+    """What comes right after the word, or after one more ornament: "mask and scroll spandrels"."""
+    last, after = hits[k].last, hits[k + 1] if k + 1 < len(hits) else None
+    if after is None or after.first == last:
+        return after
+    noun = hits[k + 2] if k + 2 < len(hits) else None
+    joined = (
+        after.first == last + 1
+        and low[last] in ("and", "&")
+        and noun is not None
+        and noun.first == after.last
+    )
+    shown = joined and any(e.side in ("decoration", "form") for e in after.entries)
+    return noun if shown and noun is not None and noun.side == "part" else None
+
+
 def _choose(
     hit: Hit,
     before: Hit | None,
@@ -372,7 +388,9 @@ def _choose(
         counted = (
             tokens.low[hit.last] in lexicon.numbers or tokens.low[hit.last][0].isdigit() if after else False
         )
-        named = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER]) and hit.first > 0 and not counted
+        owned = after in ("a", "an", "the", "his", "her", "my", "our")  # "collection of a Devon clergyman"
+        large = tokens.cap[hit.last : hit.last + 1] not in ([], [LOWER])
+        named = (large or owned) and hit.first > 0 and not counted
         return by_side["provenance" if named else "count"]
     for side in _ORDER:
         if side in by_side:

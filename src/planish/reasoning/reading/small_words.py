@@ -11,10 +11,11 @@ def settle_small_words(hit: Hit, before: Hit | None, tokens: Tokens, lexicon: Le
     if hit.side == "count":
         if before is not None and before.last == hit.first and before.side in ("material", "technique"):
             _as_thing(hit, tokens, lexicon)
-        if hit.side == "count" and word == "set" and _set_down(hit, tokens, lexicon):
+        if hit.side == "count" and (
+            (word == "set" and _set_down(hit, tokens, lexicon))
+            or (word == "various" and tokens.low[hit.first - 1] in _AMONG)  # "inlaid in various woods"
+        ):
             hit.side = "coat"
-        elif hit.side == "count" and word == "various" and tokens.low[hit.first - 1] in _AMONG:
-            hit.side = "coat"  # "inlaid in various woods"
     elif hit.side == "mark" and word == "no" and tokens.low[hit.last - 1] == ".":
         _as_denial(hit, tokens, lexicon)
 
@@ -33,7 +34,10 @@ def _set_down(hit: Hit, tokens: Tokens, lexicon: Lexicon) -> bool:
     stone = low[hit.first - 1] in _STONES_SET  # "steel top, turquoise set"
     into = follower == "in" and low[after + 1 : after + 2] in (["its"], ["a"], ["an"], ["the"])
     put = low[after : after + 1] in _PUT or low[after : after + 2] == ["w", "/"]
-    return glued or described or stone or into or put
+    named = (
+        hit.first > 1 and low[hit.first - 1] == "the" and follower not in _SET_OF
+    )  # "not apart from the set"
+    return glued or described or stone or into or put or named
 
 
 _STONES_SET = frozenset(

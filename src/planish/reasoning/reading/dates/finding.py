@@ -5,6 +5,7 @@ from itertools import compress, count
 from planish.reasoning.reading.dates import kinds as k
 from planish.reasoning.reading.dates.dated import Dated, year_code
 from planish.reasoning.reading.dates.guards import is_a_life
+from planish.reasoning.reading.dates.hijri import SETTING, years_of_hijra
 from planish.reasoning.reading.dates.lexicon import Happening
 from planish.reasoning.reading.dates.scanning import Tokens
 from planish.reasoning.reading.dates.sheet import Sheet
@@ -367,6 +368,12 @@ def _glossed(t: Tokens, found: list[Found]) -> list[Found]:
     """A period followed by its own years, "Ming dynasty (1368-1644)", is one claim with the years as written."""
     kept = [found[0]]
     for one in found[1:]:
+        if _is_the_same_year(t, kept[-1].dated, one.dated):
+            one.first, one.event, one.said = kept[-1].first, kept[-1].event, kept[-1].said
+            one.last = t.end[one.dated.next] if t.kind[one.dated.next] == k.RPAR else one.last
+            one.dated.settings = (*one.dated.settings, SETTING)
+            kept[-1] = one
+            continue
         if _is_gloss(t, kept[-1].dated, one):
             period = kept[-1].dated
             period.lo, period.hi = one.dated.lo, one.dated.hi
@@ -379,6 +386,20 @@ def _glossed(t: Tokens, found: list[Found]) -> list[Found]:
             continue
         kept.append(one)
     return kept
+
+
+def _is_the_same_year(t: Tokens, one: Dated, other: Dated) -> bool:
+    """ "dated 1097 (1686)": a year of the Hijra, told again in brackets by our calendar."""
+    if not (one.grain == other.grain == "year" and one.lo == one.hi and 0 < one.lo < _HIJRA_NOW):
+        return False
+    if other.start != one.next + 1 or t.kind[one.next] != k.LPAR or one.circa or one.opening:
+        return False
+    first, last = years_of_hijra(one.lo)
+    return first - 1 <= other.lo <= other.hi <= last + 1
+
+
+_HIJRA_NOW = 1450
+"""A year of the Hijra that no label can yet bear."""
 
 
 def _is_gloss(t: Tokens, period: Dated, one: Found) -> bool:

@@ -14,7 +14,7 @@ _HEDGES = ("approximately", "approx.", "approx", "circa", "ca.", "ca", "c.", "ab
 """What may stand before a figure, the longest first."""
 _GO_ON = re.compile(r"\.?\)?\s*(?:x|×|X|by|\*)\s*\(?\s*(?:[hwdlHWDL]\.?:?\s*)?[\d¼½¾⅐-⅞]")
 _IN_OF_MEASURE = re.compile(
-    r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|in\s+(?:diam|length|height|width|depth|heigth)|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
+    r"\s*(?:$|[.,;:)(/|\n\[]|[x×]\s|in\s+(?:sq|diam|length|height|width|depth|heigth)|by\s|high|tall|wide|long|deep|diam|dia\b|across|over|overall|and\s|at\s|to\s|h\b|w\b|d\b|l\b|thick|length|height|width|depth|approx|max|including|excluding|\d|[-–—])",
     re.IGNORECASE,
 )
 _COMPARED = re.compile(

@@ -33,18 +33,20 @@ def settle_coats(hits: list[Hit], low: list[str]) -> None:
         if _mended_with(one, other, low):
             other.part = "lining" if one.entry.value.term == "relined" else one.part or "repair"
             continue
-        if _worn_stuff(one, other, low):
+        if _lost_stuff(one, other, low) or _worn_stuff(one, other, low):
             other.side, one.part = "coat", other.entry.value.term
             continue
         if one.side == "state" and other.side == "surface" and _of_the_coat(one, other, low):
-            one.part = other.entry.value.kind
+            within = other.part in ("", "inside", "outside")
+            one.part = other.entry.value.kind if within else other.part
         _wear_of_a_coat(one, other, low)
         metal = metal or _is_metal(one)
 
 
 def _of_the_coat(state: Hit, coat: Hit, low: list[str]) -> bool:
-    """ "wear to the gilding", "worn patina"."""
-    if low[state.last - 1 : coat.first][-1:] == ["to"]:
+    """ "wear to the gilding", "loss to patina", "worn patina"."""
+    between = low[state.last - 1 : coat.first]
+    if between[-1:] == ["to"] or between[-2:] in (["to", "the"], ["of", "the"], ["in", "the"]):
         return True
     worn = state.last == coat.first and state.entry.value.kind in ("wear", "damage")
     return worn and low[coat.last - 1] in (
@@ -191,6 +193,22 @@ def _mended_with(state: Hit, stuff: Hit, low: list[str]) -> bool:
         and state.entry.value.kind in ("restored", "replaced")
         and between in (["with"], ["in"], ["by"], ["using"], ["w"], ["w", "."], ["w", "/"])
     )
+
+
+def _lost_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:
+    """ "some loss of paint to the tail", "losses of enamel": what has gone there is no substance of the whole."""
+    lost = low[state.last - 1] == "of" or low[state.last : stuff.first] == ["of"]
+    named = not _LOST.isdisjoint(low[state.first : state.last])
+    return (
+        state.side == "state"
+        and stuff.side in ("material", "surface")
+        and lost
+        and named
+        and stuff.first - state.last < 2
+    )
+
+
+_LOST = frozenset({"loss", "losses"})
 
 
 def _worn_stuff(state: Hit, stuff: Hit, low: list[str]) -> bool:

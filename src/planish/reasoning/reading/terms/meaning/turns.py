@@ -136,7 +136,17 @@ def _runs_across(_first: int, last: int, low: list[str]) -> bool:
     return low[last : last + 1] in (["band"], ["bands"], ["strap"], ["straps"], ["section"], ["member"])
 
 
+def _is_a_warning(_first: int, last: int, low: list[str]) -> bool:
+    """ "Handle with care": what to do, and no handle."""
+    return low[last : last + 1] == ["with"] and low[last + 1 : last + 2] in (
+        ["care"],
+        ["gloves"],
+        ["caution"],
+    )
+
+
 _TURNS: Mapping[str, _Turn] = {
+    "handle": _is_a_warning,
     "stand": _stands_firm,
     "stands": _stands_firm,
     "later": _dates,

@@ -13,7 +13,7 @@ from planish.reasoning.reading.terms.naming.credits import (
     name_before,
     role_in_brackets,
 )
-from planish.reasoning.reading.terms.naming.names import Name, NameFinder
+from planish.reasoning.reading.terms.naming.names import SHIPS, Name, NameFinder
 from planish.reasoning.reading.tokens import CAPITAL, LOWER
 from planish.records import MakerValue, Strength
 
@@ -308,7 +308,7 @@ def _bare(finder: NameFinder, name: Name) -> MakerFound | None:
     heads = name.kind == "firm" and _only_praise(finder, before) and _substance_or_thing(finder, after)
     if not role and not heads and not (starts and ends and low[max(before, 0)] != ":"):
         return None
-    if not role and belongs_to(name, finder):
+    if not role and (name.kind == "office" or low[name.first] in SHIPS or belongs_to(name, finder)):
         return None
     first = _whole_name(finder, name) if role else name.first
     text = tokens.text[tokens.start[first] : tokens.end[name.last - 1]]

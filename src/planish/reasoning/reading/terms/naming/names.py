@@ -21,7 +21,7 @@ _BREAKS = _TRADE | {
     "price",
     "negator",
 }
-_SHIPS = frozenset({"hms", "rms", "hmy", "uss", "ss", "mv"})
+SHIPS = frozenset({"hms", "rms", "hmy", "uss", "ss", "mv"})
 _OFFICES = frozenset(
     {
         "earl", "earls", "duke", "dukes", "marquess", "marquis", "baron", "barons", "viscount", "countess", "duchess", "prince", "princess",
@@ -99,10 +99,29 @@ class NameFinder:
             and self.tokens.low[hit.first] not in ("&", "and", "et", "family")
         ):
             return None
+        if self.tokens.low[hit.first] in ("&", "and"):
+            first = self._partner_before(first)
         last = hit.last
         while (more := self.at.get(last)) is not None and any(e.side == "firm" for e in more.entries):
             last = more.last
         return Name(first, last, "person" if self.tokens.low[hit.first] == "family" else "firm")
+
+    def _partner_before(self, first: int) -> int:
+        """ "De Grave, Short & Co": up to two capitals that no list has, between stops, are the first partner."""
+        low, cap = self.tokens.low, self.tokens.cap
+        if first < 2 or low[first - 1] != ",":
+            return first
+        at = first - 1
+        while (
+            at > 0
+            and first - at < 4
+            and cap[at - 1] != LOWER
+            and low[at - 1].isalpha()
+            and at - 1 not in self.at
+        ):
+            at -= 1
+        opens = at == 0 or not low[at - 1][0].isalnum()
+        return at if at < first - 1 and opens and not any(self.covered[at:first]) else first
 
     def _place(self, hit: Hit) -> Name | None:
         """Street, Inn, Company: up to three capitalised words before it belong to the name, trade words or not."""
@@ -194,10 +213,10 @@ class NameFinder:
         """Earl of Derby, Museum of London: the town is part of a title and no place of making."""
         tokens, low = self.tokens, self.tokens.low
         found: list[Name] = []
-        if _OFFICES.isdisjoint(tokens.words) and _SHIPS.isdisjoint(tokens.words):
+        if _OFFICES.isdisjoint(tokens.words) and SHIPS.isdisjoint(tokens.words):
             return found
         for i in range(1, len(low) - 1):
-            if low[i - 1] in _SHIPS and tokens.cap[i] != LOWER and not self.covered[i]:
+            if low[i - 1] in SHIPS and tokens.cap[i] != LOWER and not self.covered[i]:
                 found.append(Name(i - 1, i + 1, "office"))
             if low[i] != "of" or low[i - 1] not in _OFFICES or tokens.cap[i - 1] == LOWER:
                 continue

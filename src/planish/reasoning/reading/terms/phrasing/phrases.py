@@ -392,6 +392,7 @@ class PhraseFinder:
             and isinstance(after, Hit)
             and after.side == "state"
             and after.first == item + 1
+            and self.tokens.low[item] not in self.grammar.whole
             and not names_damage(after, self.tokens)
         )
 
@@ -501,7 +502,8 @@ def _one_name(between: list[Item], last: Item) -> bool:
 
 _DAMAGE = frozenset(
     {"hole", "dent", "crack", "chip", "split", "tear", "dents", "cracks", "chips", "splits", "tears", "holes"}
-)
+    | {"bruise", "bruises", "scratch", "scratches", "nick", "nicks", "pit", "pits", "bump", "bumps", "ding", "dings", "loss", "losses"}
+)  # fmt: skip
 
 
 _POINTS = frozenset({"one", "two", "the", "its", "both"})
