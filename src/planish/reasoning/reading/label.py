@@ -60,7 +60,8 @@ from planish.reasoning.reading.terms.naming.names import (
 from planish.reasoning.reading.terms.naming.rulers import without_people, without_shown_rulers
 from planish.reasoning.reading.terms.naming.told_places import settle_story_places
 from planish.reasoning.reading.terms.phrasing.lent import settle_buyers
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, PhraseFinder, is_motif
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase, is_motif
+from planish.reasoning.reading.terms.phrasing.phrases import PhraseFinder
 from planish.reasoning.reading.terms.phrasing.relations import Relations
 from planish.reasoning.reading.terms.prices import price_in
 from planish.reasoning.reading.tokens import CAPITAL, LOWER, Tokens, tokenise

@@ -22,7 +22,7 @@ from planish.reasoning.reading.terms.dating.written_dates import (
     after_letters,
     given_on,
 )
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 from planish.records import Claim, DateValue, Side, TermValue
 from planish.records.evidence import Event

@@ -1,7 +1,7 @@
 """A second making date: it refines the first, or dates the part or the company named right before it."""
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase
 from planish.records import DateValue, Years
 from planish.records.evidence import Event
 

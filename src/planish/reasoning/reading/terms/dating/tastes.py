@@ -1,6 +1,6 @@
 """Names of styles that tell the taste of an ornament or a part, and no years of the thing."""
 
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase
 from planish.records import Claim, DateValue
 
 

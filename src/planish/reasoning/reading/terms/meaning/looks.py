@@ -2,7 +2,7 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.phrasing.phrases import is_motif
+from planish.reasoning.reading.terms.phrasing.phrase import is_motif
 from planish.reasoning.reading.tokens import Tokens
 
 _LOOK = frozenset({"material", "place", "surface", "puff"})

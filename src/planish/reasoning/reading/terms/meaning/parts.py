@@ -6,7 +6,7 @@ from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry, Lexicon
 from planish.reasoning.reading.terms.meaning.damage import names_work
 from planish.reasoning.reading.terms.meaning.shapes import COLOURS
-from planish.reasoning.reading.terms.phrasing.phrases import names_damage
+from planish.reasoning.reading.terms.phrasing.phrase import names_damage
 from planish.reasoning.reading.tokens import LOWER, Tokens
 from planish.records import TermValue
 

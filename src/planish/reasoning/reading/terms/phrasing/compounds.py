@@ -2,7 +2,7 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase
 from planish.reasoning.reading.terms.phrasing.subjects import what_is_praised
 from planish.reasoning.reading.tokens import LOWER, Tokens
 

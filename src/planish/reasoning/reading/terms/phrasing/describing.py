@@ -5,7 +5,7 @@ from itertools import pairwise
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.terms.phrasing.lent import lends_its_shape, substance_of_limb
 from planish.reasoning.reading.terms.phrasing.ornament import shape_what_crowns
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase, is_motif
 from planish.reasoning.reading.terms.phrasing.telling import only_how_bad
 
 _LOOK = frozenset({"material", "place", "surface", "puff"})
@@ -52,7 +52,7 @@ _SINGLE = frozenset(
 def describe(phrase: Phrase) -> None:
     """Give every word of a phrase the part it speaks of, and say which claims nothing."""
     head = phrase.head
-    if head is None:
+    if head is None and (phrase.told or phrase.relation == "for"):
         _pass_over_single_things(phrase)
         _pass_over_shapes(phrase)
     if len(phrase.hits) > 1:

@@ -1,6 +1,6 @@
 """Phrases that go on telling of the part that the phrase before had: one list of ornament, its form, two verbs on one noun."""
 
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase, is_motif
 from planish.reasoning.reading.tokens import Tokens
 
 DEVICES = frozenset({"crest", "arms", "coat of arms", "badge", "emblem", "motto"})

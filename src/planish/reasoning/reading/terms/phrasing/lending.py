@@ -5,7 +5,7 @@ from itertools import pairwise
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Entry
 from planish.reasoning.reading.terms.phrasing.going_on import DEVICES
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase, is_motif
 from planish.records import TermValue
 
 
@@ -48,7 +48,7 @@ def carry_back(phrases: list[Phrase]) -> None:
         listed = after is not None and after.relation == "," and after.first - phrase.last == 1
         if after is not None and listed and _describes_next(phrase, after):
             phrase.part = after.part
-        elif after is not None and _shares_a_part(phrase, after) and phrase.head is not None:
+        elif after is not None and after.joined and phrase.head is not None and _shares_a_part(phrase, after):
             phrase.head.part = after.part
         elif (
             after is not None
@@ -74,7 +74,7 @@ def _shares_a_part(phrase: Phrase, after: Phrase) -> bool:
     """ ", mask and scroll spandrels": one ornament alone behind a stop, one more with the part that bears both."""
     alone = phrase.head is not None and is_motif(phrase.head) and len(phrase.hits) == 1 and not phrase.told
     borne = after.head is not None and after.head.side == "part" and after.hits[0].side == "decoration"
-    beside = after.joined and after.first - phrase.last == 1 and phrase.relation in (",", ".")
+    beside = after.first - phrase.last == 1 and phrase.relation in (",", ".")
     return alone and borne and beside and phrase.noun not in DEVICES
 
 

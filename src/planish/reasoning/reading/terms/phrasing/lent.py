@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase
 from planish.reasoning.reading.tokens import LOWER, Tokens
 
 _BUYERS = frozenset(

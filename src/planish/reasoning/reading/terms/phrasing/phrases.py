@@ -5,15 +5,23 @@ list is company, a part or a picture, and what describes that noun says nothing 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import repeat
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
+from planish.reasoning.reading.terms.phrasing.phrase import (
+    HEADING,
+    Item,
+    Phrase,
+    When,
+    first_of,
+    is_motif,
+    may_head,
+    names_damage,
+    only_like,
+)
 from planish.reasoning.reading.tokens import LOWER, Tokens
 
-_NOUNS = frozenset({"object", "part", "mark", "inscription"})
-_HEADING = _NOUNS | {"decoration"}
 _WITHIN = frozenset(
     {"object", "part", "mark", "inscription", "material", "surface", "technique", "decoration", "place", "form", "state", "puff", "style", "count"}
 )  # fmt: skip
@@ -27,47 +35,6 @@ _PASSED = frozenset({"doubter", "firm", "place_name", "coat"})
 _UNKNOWN = ("unknown", "")
 _APART = ("relation", ",")
 _SUFFIXES = ("ly", "ed", "ing")
-
-
-@dataclass(frozen=True, slots=True)
-class When:
-    """Tokens `first` up to `last` read as a date, or a word that looks like a verb: it parts two nouns and heads nothing."""
-
-    first: int
-    last: int
-
-
-@dataclass(slots=True, eq=False)
-class Phrase:
-    """Hits from token `first` up to `last` under one head. `part` is what its describing words speak of, "" the whole.
-
-    `relation` is how it hangs on what stands before; `told` the word that opens it ("the", "one"); `made` a part that a word such as "lined with" gave it.
-    """
-
-    relation: str
-    first: int
-    last: int
-    joined: bool
-    told: str
-    hits: list[Hit]
-    sides: set[str]
-    head: Hit | None = None
-    noun: str = ""
-    made: str = ""
-    part: str = ""
-    likeness: bool = False
-    whole: bool = False
-    before: "Phrase | None" = None
-
-    @property
-    def headed_first(self) -> bool:
-        """True when nothing stands before a thing: "mounts French c. 1745" is said of the mounts."""
-        head = self.head
-        return head is not None and head.first == self.first and head.side in ("object", "part")
-
-
-Item = Hit | When | int
-"""A hit, a date, or the index of a word that no list has."""
 
 
 class PhraseFinder:
@@ -144,7 +111,7 @@ class PhraseFinder:
             self.items.append(hit)
             if side == "decoration" and self.tokens.low[hit.last - 1] == "with":
                 self._relate("with")
-        elif side == "likeness" or (side == "qualifier" and _only_like(hit)):
+        elif side == "likeness" or (side == "qualifier" and only_like(hit)):
             self._close("like")
         elif side == "joins":
             joins = hit.entry.value.term
@@ -333,7 +300,7 @@ class PhraseFinder:
         noun, relation = -1, self.relation
         for k, item in enumerate(items):
             if isinstance(item, Hit):
-                heads = item.side in _HEADING and _may_head(item) and not self._only_worked(item)
+                heads = item.side in HEADING and may_head(item) and not self._only_worked(item)
             else:
                 heads = isinstance(item, int) and (
                     self._is_noun(item, piece, noun)
@@ -426,7 +393,7 @@ class PhraseFinder:
 
     def _add_one(self, hit: Hit) -> None:
         """What `_add` does for the commonest phrase, one word of the trade alone."""
-        heads = hit.side in _HEADING and _may_head(hit)
+        heads = hit.side in HEADING and may_head(hit)
         head, noun = (hit, hit.entry.value.term) if heads else (None, "")
         phrase = Phrase(
             self.relation,
@@ -456,7 +423,7 @@ class PhraseFinder:
             if isinstance(item, Hit):
                 hits.append(item)
                 sides.add(item.side)
-                if item.side in _HEADING and _may_head(item):
+                if item.side in HEADING and may_head(item):
                     if head is not None and head.side == "object" and is_motif(item):
                         continue
                     head, noun = item, item.entry.value.term
@@ -464,7 +431,7 @@ class PhraseFinder:
                 head, noun = None, self.tokens.low[item]
             else:
                 dates.append(item)
-        first = _first(piece[0])
+        first = first_of(piece[0])
         phrase = Phrase(relation, first, last, self.joined, self.told, hits, sides, head, noun, self.made)
         phrase.before = before
         for date in dates:
@@ -500,21 +467,6 @@ def _one_name(between: list[Item], last: Item) -> bool:
     )
 
 
-_DAMAGE = frozenset(
-    {"hole", "dent", "crack", "chip", "split", "tear", "dents", "cracks", "chips", "splits", "tears", "holes"}
-    | {"bruise", "bruises", "scratch", "scratches", "nick", "nicks", "pit", "pits", "bump", "bumps", "ding", "dings", "loss", "losses"}
-)  # fmt: skip
-
-
-_POINTS = frozenset({"one", "two", "the", "its", "both"})
-
-
-def names_damage(state: Hit, tokens: Tokens) -> bool:
-    """ "bullet dents", "wick hole": the word before says what kind of damage, not what is damaged."""
-    told = state.first > 1 and tokens.low[state.first - 2] in _POINTS  # "one axle split"
-    return tokens.low[state.last - 1] in _DAMAGE and not (told and tokens.low[state.last - 1] == "split")
-
-
 def _sentence_over(tokens: Tokens, last: int) -> bool:
     """A date whose own stop ends the sentence: "Danish, 18thC. Ball feet"."""
     return (
@@ -522,28 +474,3 @@ def _sentence_over(tokens: Tokens, last: int) -> bool:
         and tokens.low[last - 1] == "."
         and tokens.sentence[last] != tokens.sentence[last - 1]
     )
-
-
-def _first(item: Item) -> int:
-    return item if isinstance(item, int) else item.first
-
-
-def _may_head(hit: Hit) -> bool:
-    if hit.side == "mark":
-        return hit.entry.value.kind != "unmarked" and not hit.verb
-    if hit.side == "inscription":
-        return hit.entry.value.term == "presentation"
-    if hit.side != "decoration":
-        return hit.side in _NOUNS
-    return hit.entry.noun or is_motif(hit)
-
-
-def is_motif(hit: Hit) -> bool:
-    """ "engraved with tulips": a noun, but only what the ornament shows."""
-    return hit.side == "decoration" and hit.entry.value.kind == "motif"
-
-
-def _only_like(hit: Hit) -> bool:
-    """ "after", "in the manner of" and the like, before what is no name of a maker."""
-    maker = hit.entry.maker
-    return maker is not None and maker.hand == "no" and maker.workshop == "no" and maker.role == "maker"

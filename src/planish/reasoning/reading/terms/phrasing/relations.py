@@ -21,8 +21,8 @@ from planish.reasoning.reading.terms.phrasing.lent import (
     substance_of_cover,
     substance_of_ornament,
 )
-from planish.reasoning.reading.terms.phrasing.ornament import WORKED, as_ornament, where_it_is
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase, is_motif, names_damage
+from planish.reasoning.reading.terms.phrasing.ornament import as_ornament, where_it_is
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase, is_motif, names_damage
 from planish.reasoning.reading.terms.phrasing.subjects import (
     LAID_ON,
     give_ahead,
@@ -31,6 +31,17 @@ from planish.reasoning.reading.terms.phrasing.subjects import (
     told_of,
 )
 from planish.reasoning.reading.terms.phrasing.telling import PAINTED, is_picture, part_alone, told_again
+from planish.reasoning.reading.terms.phrasing.things import (
+    heads_a_list,
+    in_apposition,
+    is_head_of,
+    is_shown,
+    meant_for,
+    names_again,
+    only_source,
+    puts_in_english,
+    says_what_it_is,
+)
 from planish.reasoning.reading.tokens import Tokens
 
 _SHARED = frozenset({"with", "in", "of"})
@@ -378,10 +389,10 @@ class Relations:
 
     def _only_shown(self, phrase: Phrase, head: Hit, before: Phrase) -> bool:
         """A thing that is an ornament of the thing in hand, or tells its shape, and is no second thing."""
-        if self._is_head_of(phrase, head):
+        if is_head_of(phrase, head, self.tokens):
             as_ornament(head, before.part)
             return True
-        if self._is_shown(phrase, before):
+        if is_shown(phrase, before, self.tokens):
             as_ornament(head, before.part or (before.noun if before.noun in DEVICES else ""))
             place_of_what_is_shown(phrase, head)
             phrase.part = head.part
@@ -393,7 +404,7 @@ class Relations:
             return
         sentence, term = self.tokens.sentence[phrase.first], head.entry.value.term
         free = phrase.relation in _FREE and not phrase.likeness
-        if self.main is None and head.entry.value.kind == "sculpture" and self._heads_a_list(phrase):
+        if self.main is None and head.entry.value.kind == "sculpture" and heads_a_list(phrase, self.tokens):
             self.listing = True
         elif head.strength == "denied" or (
             self.denied and phrase.relation == "," and "material" not in phrase.sides
@@ -408,20 +419,20 @@ class Relations:
                     or (
                         phrase.relation in ("of", "for")
                         and hangs_on_nothing
-                        and not self._only_source(phrase)
-                        and not self._meant_for(phrase)
+                        and not only_source(phrase, self.tokens)
+                        and not meant_for(phrase, self.tokens)
                         and not (self.denied and phrase.relation == "for")
                     )
                 )
                 and not (self.unlisted == sentence and phrase.relation in ("", ",", "("))
             )
-        elif self._says_what_it_is(phrase, before):
+        elif says_what_it_is(phrase, before, self.main):
             self.main.whole, phrase.whole = False, True
             self.main, self.main_sides = phrase, phrase.sides
         elif (
             (free and term in self.terms)
-            or self._names_again(phrase, before)
-            or self._puts_in_english(phrase, head, before)
+            or names_again(phrase, before, self.main, self.tokens)
+            or puts_in_english(phrase, head, before, self.main, self.tokens)
         ):
             phrase.whole = True
         elif free and sentence == self.tokens.sentence[self.main.first]:
@@ -431,97 +442,8 @@ class Relations:
             if self.main is None:
                 self.main, self.main_sides = phrase, phrase.sides
             self.terms.add(term)
-        elif not self._in_apposition(phrase, head, before):
+        elif not in_apposition(phrase, head, before, self.main, self.tokens):
             phrase.part = term
-
-    def _only_source(self, phrase: Phrase) -> bool:
-        """ "From the old chest: six spoons": what the label opens with is where the thing comes from."""
-        low, sentence = self.tokens.low, self.tokens.sentence
-        return (
-            low[0] == "from" and sentence[phrase.first] == 0 and low[phrase.last : phrase.last + 1] == [":"]
-        )
-
-    def _meant_for(self, phrase: Phrase) -> bool:
-        """ "Warmer for plates": behind a word that no list has, what it is for is not the thing itself."""
-        low, at = self.tokens.low, phrase.first - 1
-        return phrase.relation == "for" and at > 0 and low[at] == "for" and low[at - 1].isalpha()
-
-    def _is_head_of(self, phrase: Phrase, head: Hit) -> bool:
-        """ "Shell cameo, head of Flora": whose head it is says that it is only shown."""
-        low = self.tokens.low
-        return (
-            head.entry.value.term == "head"
-            and low[head.last : head.last + 1] == ["of"]
-            and phrase.last == head.last
-        )
-
-    def _is_shown(self, phrase: Phrase, before: Phrase) -> bool:
-        """ "pierced with urns and swags": what is worked into a thing is its ornament, no second thing."""
-        if phrase.relation == "with" and before.part in DEVICES and phrase.first - before.last <= 2:
-            return True  # "crest of an arm with a dagger"
-        if phrase.relation == "with" and phrase.told in ("his", "her", "their") and beside_motif(before):
-            return True  # "a soldier with his rifle"
-        if phrase.joined:
-            struck = self.tokens.low[phrase.last : phrase.last + 1] in (["mark"], ["marks"], ["stamp"])
-            return (
-                not struck
-                and before.head is not None
-                and is_motif(before.head)
-                and before.relation == phrase.relation
-            )
-        if phrase.relation == "of" and before.noun in DEVICES and phrase.first - before.last <= 2:
-            return True  # "crest of a tower"
-        low, at = self.tokens.low, phrase.first - 1
-        while at > 0 and phrase.first - at < 4 and low[at] != "with":
-            at -= 1
-        return phrase.relation == "with" and at > 0 and low[at] == "with" and low[at - 1] in WORKED
-
-    def _names_again(self, phrase: Phrase, before: Phrase | None) -> bool:
-        """ "Tavern pots: three pewter quart mugs": said again after a colon, with their number."""
-        colon = phrase.first > 0 and self.tokens.low[phrase.first - 1] == ":"
-        if not colon or before is not self.main or before is None or "material" in self.main_sides:
-            return False
-        return "count" in phrase.sides or self.tokens.low[before.first] in _CLASSES
-
-    def _says_what_it_is(self, phrase: Phrase, before: Phrase | None) -> bool:
-        """ "Toby the sailor, a brass tobacco jar": a bare name at the head of the label, then the thing with its substance."""
-        main = self.main
-        bare = main is not None and main.sides == {"object"} and main.first == 0 and not phrase.joined
-        near = before is main or (
-            before is not None and before.before is main and "material" not in before.sides
-        )
-        told = phrase.relation == "," and phrase.told in ("a", "an") and "material" in phrase.sides
-        return bare and near and told and not phrase.likeness
-
-    def _puts_in_english(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
-        """ "Zinnkanne, pewter stitze": a thing under another tongue's name alone, then one of its kind with its substance."""
-        main = self.main
-        if main is None or before is not main or main.head is None or phrase.relation not in (",", "("):
-            return False
-        value, told = main.head.entry.value, "material" in phrase.sides and not phrase.likeness
-        alone = (
-            main.sides <= {"object", "count"} and self.tokens.low[main.head.first] not in value.term.split()
-        )
-        return told and alone and head.entry.value.kind == value.kind
-
-    def _in_apposition(self, phrase: Phrase, head: Hit, before: Phrase | None) -> bool:
-        """ "kettle, Japanese tetsubin, Meiji": a thing of the same kind with the place that the first had not is the first."""
-        main = self.main
-        if main is None or before is not main or main.head is None or phrase.relation != ",":
-            return False
-        placed = phrase.sides <= {"place", "object"} and "place" in phrase.sides and not phrase.likeness
-        follows = self.tokens.low[phrase.last : phrase.last + 1]
-        alike = head.entry.value.kind == main.head.entry.value.kind
-        return placed and alike and "place" not in main.sides and (not follows or not follows[0][0].isalnum())
-
-    def _heads_a_list(self, phrase: Phrase) -> bool:
-        """ "Group: three copper measures"."""
-        low = self.tokens.low
-        return (
-            len(phrase.hits) == 1
-            and low[phrase.first] == "group"
-            and low[phrase.last : phrase.last + 1] == [":"]
-        )
 
     def _unlisted(self, phrase: Phrase) -> None:
         """A noun that no list has: the object itself when it comes first, else a part of it."""
@@ -552,5 +474,3 @@ _MADE = frozenset({"made", "forged", "carved", "built", "turned", "given", "used
 _SOME = frozenset({"one", "two", "both", "all", "some"})
 _TOLD = frozenset({"state", "puff"})
 _FRAGMENT = frozenset({"material", "place", "surface", "technique"})
-_CLASSES = frozenset({"trophy", "trophies", "prize", "award"})
-"""Words for what a thing was for: "Trophy: silver rose bowl" is a bowl as well."""

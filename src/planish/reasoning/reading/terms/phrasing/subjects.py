@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Grammar
-from planish.reasoning.reading.terms.phrasing.phrases import Phrase
+from planish.reasoning.reading.terms.phrasing.phrase import Phrase
 from planish.reasoning.reading.tokens import LOWER, Tokens
 
 LAID_ON = frozenset({"veneered", "laid", "overlaid", "stretched"})
