@@ -29,15 +29,12 @@ from planish.reasoning.reading.terms.letters import (
 from planish.reasoning.reading.terms.meaning.coats import settle_coats
 from planish.reasoning.reading.terms.meaning.damage import settle_damage
 from planish.reasoning.reading.terms.meaning.denying import settle_denials
+from planish.reasoning.reading.terms.meaning.doubting import settle_alternatives, settle_doubts
+from planish.reasoning.reading.terms.meaning.later import settle_later
 from planish.reasoning.reading.terms.meaning.listings import settle_listings
 from planish.reasoning.reading.terms.meaning.looks import settle_looks, settle_styles
 from planish.reasoning.reading.terms.meaning.loose_parts import settle_loose_part
-from planish.reasoning.reading.terms.meaning.parts import (
-    settle_alternatives,
-    settle_doubts,
-    settle_later,
-    settle_parts,
-)
+from planish.reasoning.reading.terms.meaning.parts import settle_parts
 from planish.reasoning.reading.terms.meaning.shapes import (
     settle_colours,
     settle_plating,

@@ -2,7 +2,8 @@
 
 from planish.reasoning.reading.hits import Hit
 from planish.reasoning.reading.lexicon import Lexicon
-from planish.reasoning.reading.terms.meaning.parts import ASKED, CLAUSE, HAS_BEEN
+from planish.reasoning.reading.terms.meaning.doubting import ASKED
+from planish.reasoning.reading.terms.meaning.parts import CLAUSE, HAS_BEEN
 from planish.reasoning.reading.tokens import Tokens
 
 _NEGATED = frozenset(

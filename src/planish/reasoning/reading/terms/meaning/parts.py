@@ -1,14 +1,11 @@
-"""Which part a word speaks of, what is denied, what is only probable: settled from the words beside it."""
-
-from itertools import pairwise
+"""Which part a state, a surface or an ornament speaks of: settled from the words beside it."""
 
 from planish.reasoning.reading.hits import Hit
-from planish.reasoning.reading.lexicon import Entry, Lexicon
+from planish.reasoning.reading.lexicon import Lexicon
 from planish.reasoning.reading.terms.meaning.damage import names_work
 from planish.reasoning.reading.terms.meaning.shapes import COLOURS
 from planish.reasoning.reading.terms.phrasing.phrase import names_damage
 from planish.reasoning.reading.tokens import LOWER, Tokens
-from planish.records import TermValue
 
 BRIDGES = frozenset(
     {
@@ -37,32 +34,6 @@ BRIDGES = frozenset(
     }
 )
 CLAUSE = frozenset(",;.:\n()")
-_DOUBT = dict.fromkeys(
-    ("possibly", "perhaps", "maybe", "could", "might", "may", "conceivably", "arguably"), "possible"
-)
-
-
-_ANSWERED_BY = frozenset({"by", "from", "after", "with", "signed", "made", "dated"})
-"""Words after which a question asks about a name or a date, no longer about what the thing is."""
-_ONCE = frozenset({"formerly", "once", "previously"})
-
-
-def _doubt_questions(hits: list[Hit], tokens: Tokens) -> None:
-    """ "Norfolk latten candlestick?": every place and substance asked about is only possible."""
-    asked = {
-        tokens.sentence[i]
-        for i, word in enumerate(tokens.low)
-        if word == "?" and tokens.low[i - 1 : i] != ["("]
-    }
-    for hit in hits:
-        if hit.side in ("place", "material") and tokens.sentence[hit.first] in asked:
-            last = hit.last
-            while (
-                last < len(tokens) and tokens.low[last][0].isalnum() and tokens.low[last] not in _ANSWERED_BY
-            ):
-                last += 1
-            if tokens.low[last : last + 1] == ["?"]:
-                hit.strength = hit.strength or "possible"
 
 
 def settle_parts(hits: list[Hit], tokens: Tokens, lexicon: Lexicon, struck: set[int]) -> None:
@@ -467,74 +438,3 @@ def _no_noun(word: str, lexicon: Lexicon) -> bool:
 
 _OF_TWO = frozenset({"other", "second", "rest", "remainder"})
 _OF_A_THING = frozenset({"replaced", "restored", "damage"})
-
-
-def settle_alternatives(hits: list[Hit], tokens: Tokens) -> None:
-    """ "Dutch or Flemish", "brass or bronze": each is possible."""
-    for one, other in pairwise(hits):
-        if (
-            one.side == other.side
-            and one.side in ("material", "place", "object", "technique")
-            and tokens.low[one.last : other.first] == ["or"]
-        ):
-            one.strength, other.strength = one.strength or "possible", other.strength or "possible"
-
-
-def settle_later(hits: list[Hit]) -> None:
-    """ "later painted", "gilt later": one disclosure, unless a noun follows that the words describe."""
-    joined: set[int] = set()
-    for k, (one, other) in enumerate(pairwise(hits)):
-        if one.last != other.first or k in joined:
-            continue
-        if _is_later(one) and other.side == "state" and other.entry.value.kind in _CHANGED:
-            joined.add(k)
-            other.first = one.first
-            continue
-        after = hits[k + 2] if k + 2 < len(hits) and hits[k + 2].first == other.last else None
-        if (
-            _is_later(one)
-            and other.side in _WORK
-            and not other.entry.noun
-            and (after is None or after.side not in _NOUNS)
-        ):
-            joined.add(k + 1)
-            one.last, work = other.last, other
-        elif _is_later(other) and one.side in _WORK and not one.entry.noun and after is None:
-            joined.add(k)
-            other.first, work, one = one.first, one, other
-        else:
-            continue
-        value = TermValue(term=f"later {work.entry.value.term}", kind="altered")
-        one.choose(Entry("state", value))
-    if joined:
-        hits[:] = [hit for k, hit in enumerate(hits) if k not in joined]
-
-
-_CHANGED = frozenset({"altered", "restored", "refinished"})
-"""What a later hand did: "later converted to electricity" says nothing else is later."""
-_WORK = frozenset({"decoration", "surface", "technique"})
-_NOUNS = frozenset({"object", "part", "decoration"})
-
-
-def _is_later(hit: Hit) -> bool:
-    return hit.side == "state" and hit.entry.value.term == "later"
-
-
-ASKED = frozenset({"material", "place", "part", "object", "mark", "surface", "state", "form"})
-
-
-def settle_doubts(hits: list[Hit], tokens: Tokens) -> None:
-    """ "Probably Dutch", "possibly bronze", "brass (?)": the word beside is likely or possible."""
-    low = tokens.low
-    asks = "?" in tokens.words
-    if asks:
-        _doubt_questions(hits, tokens)
-    for k, hit in enumerate(hits):
-        if hit.side in ("surface", "technique") and hit.first and low[hit.first - 1] in _ONCE:
-            hit.strength = "denied"
-        if hit.side == "doubter" and k + 1 < len(hits) and hits[k + 1].first - hit.last <= 1:
-            hits[k + 1].strength = hits[k + 1].strength or _DOUBT.get(low[hit.first], "likely")
-        if asks and hit.side in ASKED:
-            after = low[hit.last : hit.last + 3]
-            if after[:1] == ["?"] or after == ["(", "?", ")"]:
-                hit.strength = hit.strength or "possible"
