@@ -151,7 +151,7 @@ def _settle(assembly: Assembly, hits: list[Hit], dates: tuple[Claim, ...], lexic
         or (hit.first not in offices and not _claims_nothing(hit, inside, story, finder, tokens))
     ]
     settle_colours(hits, tokens)
-    settle_shades(hits)
+    settle_shades(hits, tokens)
     settle_buyers(hits, tokens)
     settle_looks(hits, tokens, lexicon.grammar)
     settle_styles(hits, tokens, {claim.span.start for claim in dates if claim.side == "style"})

@@ -98,7 +98,7 @@ def settle_colours(hits: list[Hit], tokens: Tokens) -> None:
                 hit.side = "coat"
 
 
-def settle_shades(hits: list[Hit]) -> None:
+def settle_shades(hits: list[Hit], tokens: Tokens) -> None:
     """ "ivory silk", "coral velvet", "gold paper": before a cloth or paper the substance is a shade. Gold lace, thread and
     cloth of gold are of gold, jet beads of jet."""
     for one, other in pairwise(hits):
@@ -109,8 +109,38 @@ def settle_shades(hits: list[Hit]) -> None:
             and (other.entry.value.term in _TINTED or other.entry.value.term.endswith("paper"))
         ):
             one.side = "coat"
+    if not _COLOURED.isdisjoint(tokens.words) and not _GEM_SHADES.isdisjoint(tokens.words):
+        if any(hit.side == "object" and hit.entry.value.kind == "jewellery" for hit in hits):
+            return
+        for hit in hits:
+            if hit.side == "material" and hit.entry.value.term in _GEM_SHADES and _alone(hit, tokens.low):
+                hit.side = "coat"
 
 
+def _alone(hit: Hit, low: list[str]) -> bool:
+    """ ", turquoise," of a thing that is enamelled or painted: its colour."""
+    return low[hit.first - 1 : hit.first] == [","] and low[hit.last : hit.last + 1] in (
+        [],
+        [","],
+        [";"],
+        ["."],
+    )
+
+
+_COLOURED = frozenset(
+    {
+        "enamel",
+        "enamelled",
+        "enameled",
+        "painted",
+        "japanned",
+        "lacquered",
+        "glazed",
+        "guilloche",
+        "guilloché",
+    }
+)
+_GEM_SHADES = frozenset({"turquoise", "coral", "jade", "amber", "ruby", "emerald", "amethyst", "sapphire"})
 _SHADES = frozenset(
     {
         "ivory",

@@ -145,7 +145,14 @@ def _is_a_warning(_first: int, last: int, low: list[str]) -> bool:
     )
 
 
+def _is_how_it_was_made(first: int, last: int, low: list[str]) -> bool:
+    """ "Lead-soldered seam": how the jug was made, and no repair."""
+    return last - first > 1 and low[last : last + 1] in (["seam"], ["seams"], ["joint"], ["joints"])
+
+
 _TURNS: Mapping[str, _Turn] = {
+    "lead": _is_how_it_was_made,
+    "soft": _is_how_it_was_made,
     "handle": _is_a_warning,
     "stand": _stands_firm,
     "stands": _stands_firm,

@@ -276,6 +276,12 @@ class Relations:
     def _from_before(self, phrase: Phrase, before: Phrase) -> str:
         """The part that a phrase without a noun speaks of: "a base with green baize", "liners (one chipped)"."""
         relation, sides = phrase.relation, phrase.sides
+        if (
+            relation == "of"
+            and sides == {"material"}
+            and "traces" in self.tokens.low[before.last : phrase.first]
+        ):
+            return ""  # "acorn knop, traces of paint"
         while before.relation == "(" and relation != "(" and before.before is not None:
             if ")" not in self.tokens.low[before.last : phrase.first]:
                 break  # still inside the bracket: "(handle of horn)"
