@@ -106,6 +106,7 @@ class Assembly:
         self._part_starts: dict[int, str] = {}
         self._company_ends: dict[int, str] = {}
         self._apart_ends: dict[int, str] = {}
+        self._told_apart: dict[int, str] = {}
         self._company_usual: dict[str, str] = {}
 
     def cover(self, start: int, end: int) -> None:
@@ -257,7 +258,8 @@ class Assembly:
             return self._part_ends.get(said.start(), "") or self._company_ends.get(said.start(), "")
         if found.item.prefixed and len(found.item.role_word) > 2:
             return self._part_ends.get(end, "") or self._company_ends.get(end, "")
-        return self._clause_ends.get(end, "") if found.role in _SPANS else ""
+        apart = self._told_apart.get(end, "")  # "Ewer 35 cm high" of an ewer and basin
+        return apart or (self._clause_ends.get(end, "") if found.role in _SPANS else "")
 
     def _sized_before(self, start: int) -> str:
         """ "box 22 x 15 cm" beside a compass: the size of what stands right before it."""
@@ -391,7 +393,9 @@ class Assembly:
         elif value.kind == "mention" and hit.side == "object":
             self._part_starts[start] = self._company_ends[end] = value.term
             self._company_usual[value.term] = str(value.more.get("measured", ""))
-            again = self._main_term.endswith(value.term)
+            again = self._main_term.endswith(value.term) and " and " not in self._main_term
+            if not again and self._main_term != value.term and self._opens_clause(hit.first):
+                self._told_apart[end] = value.term
             if hit.first and self.tokens.low[hit.first - 1] in ",;." and not again:
                 self._apart_ends[end] = value.term
         if hit.letters:

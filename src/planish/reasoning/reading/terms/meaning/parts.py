@@ -231,7 +231,9 @@ def _part_before(hits: list[Hit], k: int, tokens: Tokens) -> str:
             return earlier.entry.value.term if earlier.entry.value.kind == "motif" else ""
         if earlier.side == "object":
             told = any(h.side == "object" for h in hits[: hits.index(earlier)])
-            return earlier.entry.value.term if told and HAS_BEEN.issuperset(between) else ""
+            opens = earlier.first > 0 and tokens.low[earlier.first - 1] in _ASIDE
+            holds = opens and between[:1] == ["with"] and (_SO | _SIZED).issuperset(between[1:])
+            return earlier.entry.value.term if told and (holds or HAS_BEEN.issuperset(between)) else ""
     return ""
 
 
@@ -307,6 +309,7 @@ _SO = frozenset(
         "few",
     }
 )
+_SIZED = frozenset({"small", "large", "old", "an", "minute", "hairline"})
 _ASIDE = frozenset(",;.(\n")
 
 

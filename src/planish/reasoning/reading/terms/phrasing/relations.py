@@ -296,6 +296,8 @@ class Relations:
             and (relation == "(" or self._told_of_some(phrase))
         ):
             few = phrase.told == "some" and names_damage(phrase.hits[-1], self.tokens)
+            if phrase.told == "two" and not before.part and self._counted():
+                return phrase.told  # "eight handles, two replaced"
             return before.part if not few and self._names_a_thing(before, phrase) else ""
         if phrase.told == "each" and before.part and self.main is not None and not self._counted():
             return before.part  # "box of counters, each engraved"
