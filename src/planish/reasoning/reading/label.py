@@ -256,8 +256,9 @@ def _claims_nothing(hit: Hit, inside: set[int], story: set[int], finder: NameFin
         return any(e.side != "place" for e in hit.entries)
     if hit.side == "state":
         return tells_a_life(hit, tokens) or _is_a_partner(hit, tokens)
-    if hit.side == "decoration" and hit.first in story and is_motif(hit):
-        return True  # "Ex Northants farmhouse"
+    told = hit.first in story or _is_somebodys(hit.first - 1, tokens)
+    if hit.side == "decoration" and told and is_motif(hit):
+        return True  # "Ex Northants farmhouse", "St Mary's church"
     if hit.side == "material" and hit.entry.value.term == "metal" and tokens.low[hit.first - 1] == "the":
         return True  # "so the metal is thin there"
     if hit.side in ("object", "puff") and hit.first in story and _amid_capitals(hit, tokens):
@@ -278,6 +279,10 @@ def _is_a_partner(hit: Hit, tokens: Tokens) -> bool:
     cap, at = tokens.cap, hit.first
     joined = at > 1 and tokens.low[at - 1] == "&" and cap[at - 2] == CAPITAL
     return joined and cap[at] == CAPITAL and hit.last == at + 1
+
+
+def _is_somebodys(i: int, tokens: Tokens) -> bool:
+    return i >= 0 and tokens.cap[i] == CAPITAL and tokens.low[i].endswith("'s")
 
 
 def _amid_capitals(hit: Hit, tokens: Tokens) -> bool:

@@ -40,7 +40,8 @@ def find_inscriptions(tokens: Tokens, lexicon: Lexicon) -> tuple[list[Inscriptio
         if token in lexicon.opening and not _amid_a_word(low, i, lexicon):
             label = label if _goes_on(low, opened, i) else i
             opened, word = i, token
-            if not shouts and not _in_capitals(tokens, i) and (run := _capitals(tokens, i + 1, lexicon)):
+            run = _capitals(tokens, i + 1, lexicon) or _standard(tokens, i + 1, lexicon)
+            if run and not shouts and not _in_capitals(tokens, i):
                 found.append(Inscription(*run, word))
                 past = run[1]
         elif token in _OPEN and i - opened <= _NEAR + 4 and low[i - 1 : i] != ["by"] and _opens(tokens, i):
@@ -181,6 +182,12 @@ def _closing(tokens: Tokens, i: int) -> int:
         if tokens.low[j] == "\n":
             return i
     return i
+
+
+def _standard(tokens: Tokens, i: int, lexicon: Lexicon) -> tuple[int, int] | None:
+    """ "stamped Sterling": a word that names a standard is the stamp's own, and no maker."""
+    named = i < len(tokens) and tokens.cap[i] == CAPITAL and tokens.low[i] in lexicon.says
+    return (i, i + 1) if named and tokens.low[i - 1] != ":" else None
 
 
 def _goes_on(low: list[str], opened: int, i: int) -> bool:

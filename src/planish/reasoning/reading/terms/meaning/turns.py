@@ -150,7 +150,14 @@ def _is_how_it_was_made(first: int, last: int, low: list[str]) -> bool:
     return last - first > 1 and low[last : last + 1] in (["seam"], ["seams"], ["joint"], ["joints"])
 
 
+def _without_papers(_first: int, last: int, low: list[str]) -> bool:
+    """ "Sold with no provenance": nothing comes with it."""
+    return low[last : last + 1] in (["no"], ["none"], ["nothing"])
+
+
 _TURNS: Mapping[str, _Turn] = {
+    "sold": _without_papers,
+    "accompanied": _without_papers,
     "lead": _is_how_it_was_made,
     "soft": _is_how_it_was_made,
     "handle": _is_a_warning,

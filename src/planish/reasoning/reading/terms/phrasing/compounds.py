@@ -35,8 +35,11 @@ def leave_compounds(phrase: Phrase, main: Phrase | None, tokens: Tokens, grammar
 
 
 def _counts_some(hit: Hit, phrase: Phrase, main: Phrase | None, low: list[str]) -> bool:
-    """ "twelve compartments; three have lids": some of what was named."""
+    """ "twelve compartments; three have lids", "four bells of six": some of what was named."""
     alone = phrase.hits == [hit] and not phrase.noun and main not in (None, phrase)
+    counted = phrase.before is not None and "count" in phrase.before.sides
+    if alone and counted and phrase.relation == "of":
+        return True
     return alone and low[hit.last : hit.last + 1] in _HAVE
 
 

@@ -227,7 +227,7 @@ class PhraseFinder:
         last += self.tokens.low[last : last + 1] in _ALL_OVER
         if self.tokens.low[last : last + 1] in (["with"], ["in"], ["by"], ["w"]):
             self.made_next = part
-        elif isinstance(before, Hit) and before.side == "material" and before.last == first:
+        elif isinstance(before, Hit) and before.side in ("material", "surface") and before.last == first:
             shape, limb = self.at.get(first), self.at.get(last)
             if limb is not None and limb.entry.value.term in _HELD and self.tokens.low[first] == "bound":
                 return  # "wicker bound handle": the handle has it
