@@ -64,13 +64,7 @@ class Kinds(dict[str, int]):
     """The class of each word, or one of those above. What is not listed is a plain word, unless it can be a number."""
 
     def __missing__(self, word: str) -> int:
-        kind = FIGURES if word[0] in "0123456789m" else k.WORD
-        if len(self) < _MOST_KINDS and len(word) < _LONG:
-            self[word] = kind  # labels of one trade share their words
-        return kind
-
-
-_MOST_KINDS, _LONG = 1 << 15, 40
+        return FIGURES if word[0] in "0123456789m" else k.WORD
 
 
 @dataclass(frozen=True, slots=True, eq=False)
