@@ -199,7 +199,7 @@ def _shows_a_scene(before: Phrase | None) -> bool:
 
 
 def _one_of_them(maker: MakerFound, tokens: Tokens) -> str:
-    """ "two measures, one by James Yates": he made one of them."""
+    """ "two measures, one by James Orme": he made one of them."""
     word = tokens.low[maker.first - 1] if maker.first else ""
     return word if word in ("one", "other") and maker.qualifier == "by" else ""
 

@@ -455,36 +455,12 @@ _TOLD = frozenset(
 
 _FALSE = frozenset({"pseudo", "spurious", "fake", "faked", "forged", "false", "mock", "bogus"})
 _ORNAMENTED = frozenset(
-    {
-        "chased",
-        "engraved",
-        "decorated",
-        "inscribed",
-        "painted",
-        "pierced",
-        "punched",
-        "embossed",
-        "re-engraved",
-    }
-)
+    {"chased", "engraved", "decorated", "inscribed", "painted", "pierced", "punched", "embossed", "re-engraved"}
+)  # fmt: skip
 _OF_THE_TIME = frozenset({"date", "date,", "date.", "make", "manufacture", "workmanship", "origin", "age"})
 _TIMES = frozenset(
-    {
-        "reign",
-        "time",
-        "times",
-        "period",
-        "era",
-        "age",
-        "days",
-        "years",
-        "end",
-        "beginning",
-        "part",
-        "middle",
-        "style",
-    }
-)
+    {"reign", "time", "times", "period", "era", "age", "days", "years", "end", "beginning", "part", "middle", "style"}
+)  # fmt: skip
 
 
 def _tells_of_ornament(value: DateValue, words: str) -> bool:

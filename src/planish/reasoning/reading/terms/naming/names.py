@@ -107,7 +107,7 @@ class NameFinder:
         return Name(first, last, "person" if self.tokens.low[hit.first] == "family" else "firm")
 
     def _partner_before(self, first: int) -> int:
-        """ "De Grave, Short & Co": up to two capitals that no list has, between stops, are the first partner."""
+        """ "De Harle, Shore & Co": up to two capitals that no list has, between stops, are the first partner."""
         low, cap = self.tokens.low, self.tokens.cap
         if first < 2 or low[first - 1] != ",":
             return first
